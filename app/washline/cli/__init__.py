@@ -1,0 +1,1 @@
+"""The command line: every command works without a window."""
