@@ -1,0 +1,1 @@
+"""Numbers, units and amounts as people type and read them."""
