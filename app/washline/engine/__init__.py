@@ -1,0 +1,1 @@
+"""Composition through the whole graph: compile, evaluate in columns, recompute what changed, explain and doubt a figure."""

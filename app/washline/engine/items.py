@@ -1,0 +1,217 @@
+"""What one gram of an item brings, and what one millilitre, dash, drop or piece of it weighs."""
+
+from collections.abc import Sequence
+
+import numpy as np
+
+from washline.chemistry import heat, mixture
+from washline.chemistry.components import (
+    ACIDS,
+    CO2,
+    ETHANOL,
+    INSOLUBLE,
+    NACL,
+    OTHER_SOLIDS,
+    SUGARS,
+)
+from washline.engine.state import (
+    BITTER,
+    CATIONS,
+    COST,
+    DASH,
+    DROP,
+    ENTHALPY,
+    MASS,
+    MASSES,
+    PIECE,
+    ROWS,
+    UNIT_KINDS,
+    UNKNOWN_ACID,
+    UNKNOWN_COST,
+    UNKNOWN_ETHANOL,
+    UNKNOWN_SALT,
+    UNKNOWN_SUGAR,
+    VOLUME,
+    Numbers,
+    mass_g,
+)
+from washline.model.book import HouseBook
+from washline.model.item import Build, Leftover, RawIngredient
+
+_EDIBLE = ("edible", "leaf", "leaf from bunch", "peeled flesh", "pulp with seeds")
+"""Bases of an edible yield that mean: the line weighs what is used, the price is for what was bought."""
+
+SPIRIT_DROP_FROM_PCT_VOL = 20.0
+SYRUP_DROP_FROM_SUGAR = 0.3
+SMALLEST_MASS_G = 1e-9
+"""Less than this is nothing: no scale shows it, and a share of it has no meaning."""
+
+
+def raw_per_gram(book: HouseBook, raw: RawIngredient) -> Numbers:
+    """What one gram of a raw ingredient brings, (ROWS,): masses that add to 1 and its passengers.
+
+    A row that is complete is scaled to its own sum. In one that is not, the rest is matter of unknown kind: it counts
+    as insoluble in a solid and as other solids elsewhere, and each group with a blank is unknown by that much.
+    """
+    column = np.zeros(ROWS)
+    column[MASSES] = [part or 0.0 for part in raw.composition]
+    total = float(np.add.accumulate(column[MASSES])[-1])
+    rest = max(0.0, 100.0 - total) if any(part is None for part in raw.composition) else 0.0
+    column[INSOLUBLE if raw.form == "solid" else OTHER_SOLIDS] += rest
+    if total + rest > 0.0:
+        column[MASSES] /= total + rest
+    for row, group in _UNKNOWN_GROUPS:
+        if any(raw.composition[part] is None for part in group):
+            column[row] = rest / 100.0
+    column[CATIONS] = (raw.strong_cation_mmol_per_100g or 0.0) / 100.0
+    column[BITTER] = raw.bitterness or 0.0
+    _dissolve_gas(column, raw)
+    column[ENTHALPY] = heat.enthalpy_j(column[MASSES, None], book.settings.temperature_c(raw.kept_at))[0]
+    cost = _cost_per_gram(raw, raw_density(raw, column))
+    column[COST] = cost or 0.0
+    column[UNKNOWN_COST] = 1.0 if cost is None else 0.0
+    return column
+
+
+_UNKNOWN_GROUPS: tuple[tuple[int, Sequence[int]], ...] = (
+    (UNKNOWN_SUGAR, SUGARS),
+    (UNKNOWN_ACID, ACIDS),
+    (UNKNOWN_ETHANOL, (ETHANOL,)),
+    (UNKNOWN_SALT, (NACL,)),
+)
+
+
+def raw_density(raw: RawIngredient, column: Numbers) -> float:
+    """Grams of a poured raw ingredient in one millilitre as sold, its dissolved gas included; nan for a solid."""
+    if not raw.is_poured:
+        return float("nan")
+    gas = (raw.co2_g_per_l or 0.0) / 1000.0
+    if raw.density_g_per_ml is not None:
+        return raw.density_g_per_ml + gas
+    return float(mixture.density_g_per_ml(column[MASSES, None])[0])
+
+
+def raw_per_unit(book: HouseBook, raw: RawIngredient, column: Numbers) -> Numbers:
+    """Grams in one gram, millilitre, dash, drop and piece of a raw ingredient, (UNIT_KINDS,); nan where none is known."""
+    density = raw_density(raw, column)
+    grams = np.full(UNIT_KINDS, np.nan)
+    grams[MASS] = 1.0
+    grams[VOLUME] = density
+    grams[DASH] = _measure_ml(book, "dash", raw.dash_ml) * density
+    grams[DROP] = _measure_ml(book, drop_measure(raw, column), raw.drop_ml) * density
+    if raw.piece_g is not None:
+        grams[PIECE] = raw.piece_g
+    return grams
+
+
+def drop_measure(raw: RawIngredient, column: Numbers) -> str:
+    """Which kind of drop an item falls in: its surface tension and thickness decide (``measures.csv``)."""
+    if (raw.strength_pct_vol or 0.0) > SPIRIT_DROP_FROM_PCT_VOL:
+        return "drop-spirit"
+    sugars = float(np.add.accumulate(column[list(SUGARS)])[-1])
+    return "drop-syrup" if sugars > SYRUP_DROP_FROM_SUGAR else "drop-water"
+
+
+def _measure_ml(book: HouseBook, slug: str, own_ml: float | None) -> float:
+    if own_ml is not None:
+        return own_ml
+    measure = book.measures.get(slug)
+    return measure.value if measure is not None else float("nan")
+
+
+def _dissolve_gas(column: Numbers, raw: RawIngredient) -> None:
+    """Composition and density are of the degassed liquid; the gas comes on top of it, gram for gram."""
+    if not raw.co2_g_per_l or raw.density_g_per_ml is None:
+        return
+    gas = raw.co2_g_per_l / 1000.0
+    column *= raw.density_g_per_ml / (raw.density_g_per_ml + gas)
+    column[CO2] += gas / (raw.density_g_per_ml + gas)
+
+
+def _cost_per_gram(raw: RawIngredient, density: float) -> float | None:
+    if not raw.prices:
+        return None
+    price = max(raw.prices, key=lambda entry: entry.date)
+    if price.unit == "kg":
+        usable = raw.edible_yield if raw.edible_yield and raw.edible_yield_basis in _EDIBLE else 1.0
+        return price.per_unit / 1000.0 / usable
+    return price.per_unit / 1000.0 / density if density > 0.0 else None
+
+
+def output_per_gram(book: HouseBook, item: Build | Leftover, state: Numbers) -> Numbers:
+    """What one gram of an output brings, (ROWS, n), from the whole of it, (ROWS, n); nan where there is none of it."""
+    mass = mass_g(state)
+    column = state / np.where(mass > SMALLEST_MASS_G, mass, np.nan)
+    if isinstance(item, Build) and item.bitterness is not None:
+        column[BITTER] = item.bitterness
+    column[ENTHALPY] = heat.enthalpy_j(column[MASSES], book.settings.temperature_c(item.kept_at))
+    return column
+
+
+def output_per_unit(book: HouseBook, item: Build | Leftover, column: Numbers) -> Numbers:
+    """Grams in one unit of each kind of an output, (UNIT_KINDS, n), from what one gram of it brings."""
+    density = mixture.density_g_per_ml(column[MASSES])
+    grams = np.full((UNIT_KINDS, column.shape[1]), np.nan)
+    grams[MASS] = 1.0
+    grams[VOLUME] = density
+    dash = item.dash_ml if isinstance(item, Build) else None
+    grams[DASH] = _measure_ml(book, "dash", dash) * density
+    grams[DROP] = _drop_ml(book, item, column) * density
+    if item.piece_g is not None:
+        grams[PIECE] = item.piece_g
+    return grams
+
+
+def _drop_ml(book: HouseBook, item: Build | Leftover, column: Numbers) -> Numbers:
+    if isinstance(item, Build) and item.drop_ml is not None:
+        return np.full(column.shape[1], item.drop_ml)
+    water, spirit, syrup = (
+        _measure_ml(book, slug, None) for slug in ("drop-water", "drop-spirit", "drop-syrup")
+    )
+    sugars = np.add.accumulate(column[list(SUGARS)], axis=0)[-1]
+    strength = mixture.strength_pct_vol(column[MASSES])
+    thick = np.where(sugars > SYRUP_DROP_FROM_SUGAR, syrup, water)
+    result: Numbers = np.where(strength > SPIRIT_DROP_FROM_PCT_VOL, spirit, thick)
+    return result
+
+
+class ItemTable:
+    """What a gram and a unit of every known item bring, in two arrays that grow; one column an item.
+
+    ``per_gram`` is (ROWS, capacity) and ``per_unit`` (UNIT_KINDS, capacity); ``slot`` gives an item's column. An item
+    that has not been evaluated is all nan.
+    """
+
+    def __init__(self) -> None:
+        self.per_gram = np.full((ROWS, 64), np.nan)
+        self.per_unit = np.full((UNIT_KINDS, 64), np.nan)
+        self._slots: dict[int, int] = {}
+
+    def slot(self, item_id: int) -> int:
+        """The column of an item, made if it is new."""
+        slot = self._slots.setdefault(item_id, len(self._slots))
+        if slot >= self.per_gram.shape[1]:
+            self.per_gram = _doubled(self.per_gram)
+            self.per_unit = _doubled(self.per_unit)
+        return slot
+
+    def has(self, item_id: int) -> bool:
+        """Whether the item has a column."""
+        return item_id in self._slots
+
+    def put(self, item_id: int, per_gram: Numbers, per_unit: Numbers) -> bool:
+        """Stores an item's column, (ROWS,) and (UNIT_KINDS,); whether it differs by one bit from what stood there."""
+        slot = self.slot(item_id)
+        is_same = (
+            self.per_gram[:, slot].tobytes() == per_gram.tobytes()
+            and self.per_unit[:, slot].tobytes() == per_unit.tobytes()
+        )
+        self.per_gram[:, slot] = per_gram
+        self.per_unit[:, slot] = per_unit
+        return not is_same
+
+
+def _doubled(array: Numbers) -> Numbers:
+    grown = np.full((array.shape[0], array.shape[1] * 2), np.nan)
+    grown[:, : array.shape[1]] = array
+    return grown

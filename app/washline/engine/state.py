@@ -1,0 +1,47 @@
+"""The state of a vessel: an array (ROWS, columns) of masses in grams and of passengers that mix and split with them."""
+
+import numpy as np
+from numpy.typing import NDArray
+
+from washline.chemistry.components import COMPONENT_COUNT
+
+Numbers = NDArray[np.float64]
+"""An array of float64; its shape is said where it is used."""
+
+ENTHALPY = COMPONENT_COUNT
+"""Heat content in J, zero at 0 °C: the temperature is a reading of it."""
+COST = COMPONENT_COUNT + 1
+"""What the contents cost, in the currency of the house."""
+BITTER = COMPONENT_COUNT + 2
+"""Bitterness on the house scale times grams."""
+CATIONS = COMPONENT_COUNT + 3
+"""Strong cations in mmol, which bind part of the acid."""
+UNKNOWN_SUGAR = COMPONENT_COUNT + 4
+"""Grams of matter that may be sugar: nobody knows."""
+UNKNOWN_ACID = COMPONENT_COUNT + 5
+UNKNOWN_ETHANOL = COMPONENT_COUNT + 6
+UNKNOWN_SALT = COMPONENT_COUNT + 7
+UNKNOWN_COST = COMPONENT_COUNT + 8
+"""Grams of what nobody has put a price on."""
+ROWS = COMPONENT_COUNT + 9
+
+MASSES = slice(0, COMPONENT_COUNT)
+
+MASS = 0
+VOLUME = 1
+DASH = 2
+DROP = 3
+PIECE = 4
+UNIT_KINDS = 5
+"""The kinds of unit that an item turns into grams in its own way; everything else is a multiple of one of them."""
+
+
+def mass_g(state: Numbers) -> Numbers:
+    """The grams in each column of a state (ROWS, n): an array (n,)."""
+    total: Numbers = np.add.accumulate(state[MASSES], axis=0)[-1]
+    return total
+
+
+def empty_state(columns: int) -> Numbers:
+    """A vessel with nothing in it, (ROWS, columns)."""
+    return np.zeros((ROWS, columns))

@@ -1,0 +1,312 @@
+"""The evaluator of one house book: compiled programs, what every item brings, and the readings of every build.
+
+It recomputes item by item. A change marks what it touches and its users; they are evaluated in the order of the graph,
+what is on the screen first. An output that equals the old one to the byte does not wake its users.
+"""
+
+from collections.abc import Iterable, Mapping, Sequence
+
+import numpy as np
+from numpy.typing import NDArray
+
+from washline.engine.aside import Aside
+from washline.engine.batch import Batches, Block, read_blocks, run_alone, slots_of
+from washline.engine.items import ItemTable, output_per_gram, output_per_unit, raw_per_gram, raw_per_unit
+from washline.engine.program import Program, compile_build
+from washline.engine.result import Result, ResultTable
+from washline.engine.spread import Spread, spread_of
+from washline.engine.state import ROWS, UNIT_KINDS, Numbers
+from washline.engine.steps import Run
+from washline.engine.trace import Trace, trace_of
+from washline.model.book import HouseBook
+from washline.model.change import Change, ChangeSet, Table
+from washline.model.graph import closure_of, inputs_of, maker_of
+from washline.model.item import Build, RawIngredient
+
+NO_ITEM = object()
+"""Stands for a build that is not there: different from one whose piece has no known weight."""
+
+
+class Workings:
+    """Programs and results of a house book, in memory. Nothing is evaluated before it is asked for."""
+
+    def __init__(self, book: HouseBook) -> None:
+        self.book = book
+        self.table = ItemTable()
+        self._programs: dict[int, Program] = {}
+        self._results = ResultTable()
+        self._stale: set[int] = set(book.builds)
+        self._known_raws: set[int] = set()
+        self._users: dict[int, set[int]] = {}
+        self._inputs: dict[int, tuple[int, ...]] = {}
+        self._levels: dict[int, int] = {}
+        self._batches = Batches()
+        self._queue: list[list[int]] = []
+        for build in book.builds.values():
+            self._index(build)
+
+    @property
+    def pending(self) -> int:
+        """How many builds are not up to date."""
+        return len(self._stale)
+
+    def is_stale(self, build_id: int) -> bool:
+        """Whether the last known row of a build is out of date, or there is none."""
+        return build_id in self._stale
+
+    def result(self, build_id: int) -> Result | None:
+        """The last known row of a build; ``None`` if it was never evaluated."""
+        return self._results.get(build_id)
+
+    def result_now(self, build_id: int) -> Result:
+        """The row of a build, evaluated now with all it rests on if it is stale.
+
+        Raises ``KeyError`` for an id that is no build.
+        """
+        if self._stale:
+            self._evaluate_below(build_id)
+        result = self._results.get(build_id)
+        if result is None:
+            raise KeyError(build_id)
+        return result
+
+    def users_of(self, item_id: int) -> frozenset[int]:
+        """The builds that take an item in."""
+        return frozenset(self._users.get(item_id, ()))
+
+    def adopt(self, rows: Mapping[int, Result]) -> None:
+        """Takes over rows that were computed before, as shown until the items they rest on are evaluated again.
+
+        Drinks count as up to date; a part is evaluated when something that uses it is, for its output is not in a row.
+        """
+        known = {build_id: result for build_id, result in rows.items() if build_id in self.book.builds}
+        self._results.adopt(known)
+        self._stale.difference_update(build_id for build_id in known if self.book.builds[build_id].is_drink)
+
+    def update(self, book: HouseBook, change_set: ChangeSet, first: Sequence[int] = ()) -> frozenset[int]:
+        """Takes over a changed book and marks what the change touches; evaluates the builds of ``first`` at once.
+
+        Returns the builds whose row changed so far. The rest follows by ``evaluate_some``.
+        """
+        self.book = book
+        self._queue.clear()
+        for change in change_set.changes:
+            self._mark(change)
+        for build_id in change_set.build_ids():
+            self._take_over(build_id)
+        changed: frozenset[int] = frozenset()
+        for build_id in first:
+            changed |= self._evaluate_below(build_id)
+        return changed
+
+    def evaluate_some(self, most: int = 2000) -> frozenset[int]:
+        """Evaluates up to ``most`` stale builds, those nearest the raw ingredients first; the builds whose row changed.
+
+        Those of equal steps come together, so that a slice of them is one block.
+        """
+        if not self._stale:
+            return frozenset()
+        wanted: list[int] = []
+        while len(wanted) < most:
+            if not self._queue:
+                if wanted:
+                    break
+                self._queue = self._next_level()
+            nearest = self._queue[-1]
+            taken, self._queue[-1] = nearest[: most - len(wanted)], nearest[most - len(wanted) :]
+            if not self._queue[-1]:
+                self._queue.pop()
+            wanted.extend(build_id for build_id in taken if build_id in self._stale)
+        return self._evaluate_level(wanted)
+
+    def _next_level(self) -> list[list[int]]:
+        """The stale builds nearest the raw ingredients, those of one batch together, the first at the end."""
+        level = min(map(self._level, self._stale))
+        together: dict[int, list[int]] = {}
+        for build_id in sorted(self._stale):
+            if self._levels[build_id] == level:
+                together.setdefault(self._batch_of(build_id), []).append(build_id)
+        return list(reversed(together.values()))
+
+    def _batch_of(self, build_id: int) -> int:
+        number = self._batches.batch_of(build_id) if build_id in self._programs else None
+        return self._compile(build_id) if number is None else number
+
+    def evaluate_all(self) -> frozenset[int]:
+        """Evaluates everything that is stale; the builds whose row changed."""
+        changed: frozenset[int] = frozenset()
+        while self._stale:
+            changed |= self.evaluate_some(len(self._stale))
+        return changed
+
+    def trace(self, build_id: int, book: HouseBook | None = None) -> Trace:
+        """Full detail of one build. With ``book``, a preview, what differs is evaluated aside and nothing is kept."""
+        if book is None or book is self.book:
+            self.result_now(build_id)
+            return trace_of(self.book, build_id, self)
+        return trace_of(book, build_id, Aside(self, book, build_id))
+
+    def spread(self, build_id: int, book: HouseBook | None = None) -> Spread:
+        """The standard uncertainty of each reading of one build, by cause."""
+        return spread_of(book or self.book, build_id)
+
+    def columns_of(self, item_id: int) -> tuple[Numbers, Numbers] | None:
+        """What a gram (ROWS,) and a unit (UNIT_KINDS,) of an item bring, evaluated now if need be; ``None`` for an id
+        that is no item."""
+        if item_id in self.book.raws:
+            self._prepare_raw(item_id)
+        else:
+            maker = maker_of(self.book, item_id)
+            if maker is None:
+                return None
+            self.result_now(maker.id)
+        slot = self.table.slot(item_id)
+        return self.table.per_gram[:, slot], self.table.per_unit[:, slot]
+
+    def program(self, build_id: int) -> Program:
+        """The compiled program of a build."""
+        if build_id not in self._programs:
+            self._compile(build_id)
+        return self._programs[build_id]
+
+    def _compile(self, build_id: int) -> int:
+        """Compiles a build and puts it in its batch, whose number it gives."""
+        program = self._programs[build_id] = compile_build(self.book, self.book.builds[build_id])
+        return self._batches.put(program, self._slots(program), self._results.row(build_id))
+
+    def run(self, build_id: int) -> Run:
+        """One build run again with the state after every op; all that it rests on must be up to date."""
+        program = self.program(build_id)
+        return run_alone(program, slots_of(program, self.table), self.table)
+
+    def _index(self, build: Build) -> None:
+        inputs = inputs_of(build)
+        self._inputs[build.id] = inputs
+        for item_id in inputs:
+            self._users.setdefault(item_id, set()).add(build.id)
+
+    def _take_over(self, build_id: int) -> None:
+        """A build's row or steps changed: its program, its place in the graph, and what waits on it."""
+        build = self.book.builds.get(build_id)
+        inputs = self._inputs.pop(build_id, None)
+        for item_id in inputs or ():
+            self._users[item_id].discard(build_id)
+        self._programs.pop(build_id, None)
+        if build is None or inputs != inputs_of(build):
+            self._levels.clear()
+        if build is None:
+            self._stale.discard(build_id)
+            self._results.drop(build_id)
+            self._batches.drop(build_id)
+            return
+        self._index(build)
+        self._stale.add(build_id)
+
+    def _wake(self, item_id: int) -> None:
+        self._stale |= self._users.get(item_id, set())
+
+    def _mark(self, change: Change) -> None:
+        """Marks what a changed row touches, beyond the builds that hold it."""
+        if change.table is Table.RAW:
+            self._mark_raw(int(change.key), change.before, change.after)
+        elif change.table is Table.BUILD:
+            if getattr(change.before, "piece_g", NO_ITEM) != getattr(change.after, "piece_g", NO_ITEM):
+                self._recompile(self._users.get(int(change.key), set()))
+        elif change.table is Table.LEFTOVER:
+            self._recompile(self._users.get(int(change.key), set()))
+            leftover = change.after or change.before
+            build_id = getattr(leftover, "build_id", 0)
+            if build_id in self.book.builds:
+                self._stale.add(build_id)
+        elif change.table in (Table.SETTINGS, Table.GLASS, Table.METHOD, Table.MEASURE):
+            self._known_raws.clear()
+            self._recompile(self.book.builds)
+
+    def _mark_raw(self, item_id: int, before: object, after: object) -> None:
+        """A note or an allergen of a raw ingredient moves no figure; what it brings and how it is measured does."""
+        self._known_raws.discard(item_id)
+        is_new = not (isinstance(before, RawIngredient) and isinstance(after, RawIngredient))
+        if is_new or _ways_to_measure(before) != _ways_to_measure(after):
+            self._recompile(self._users.get(item_id, set()))
+        elif self._prepare_raw(item_id):
+            self._wake(item_id)
+
+    def _recompile(self, build_ids: Iterable[int]) -> None:
+        for build_id in build_ids:
+            if build_id in self.book.builds:
+                self._programs.pop(build_id, None)
+                self._stale.add(build_id)
+
+    def _level(self, build_id: int) -> int:
+        """How far a build is from raw ingredients: 0 where it uses none but those."""
+        if build_id not in self._levels:
+            for member in closure_of(self.book, build_id):
+                if member not in self._levels:
+                    makers = (maker_of(self.book, item_id) for item_id in self._inputs[member])
+                    self._levels[member] = max(
+                        (self._levels[maker.id] + 1 for maker in makers if maker is not None), default=0
+                    )
+        return self._levels[build_id]
+
+    def _evaluate_below(self, build_id: int) -> frozenset[int]:
+        """Evaluates what is stale in a build and below it, each after those it rests on: one may wake the next."""
+        changed: set[int] = set()
+        for member in closure_of(self.book, build_id):
+            if member in self._stale:
+                changed |= self._evaluate_level([member])
+        return frozenset(changed)
+
+    def _evaluate_level(self, build_ids: Sequence[int]) -> frozenset[int]:
+        """Evaluates builds none of which rests on another, in blocks of equal skeleton."""
+        for build_id in build_ids:
+            if build_id not in self._programs:
+                self._compile(build_id)
+        blocks = list(self._batches.run(build_ids, self.table))
+        changed = self._results.put(blocks, *read_blocks(blocks))
+        for block in blocks:
+            self._keep_outputs(block)
+        self._stale.difference_update(build_ids)
+        return frozenset(changed)
+
+    def _slots(self, program: Program) -> NDArray[np.int64]:
+        """The columns of a program's items, each seen to be there: a raw ingredient's made, a missing item's all nan."""
+        for item_id in program.items.tolist():
+            if item_id in self.book.raws:
+                self._prepare_raw(item_id)
+            elif not self.table.has(item_id):
+                self.table.put(item_id, np.full(ROWS, np.nan), np.full(UNIT_KINDS, np.nan))
+        return slots_of(program, self.table)
+
+    def _prepare_raw(self, item_id: int) -> bool:
+        """Sees to it that a raw ingredient has its column; whether it differs from what stood there."""
+        if item_id in self._known_raws:
+            return False
+        raw = self.book.raws[item_id]
+        column = raw_per_gram(self.book, raw)
+        self._known_raws.add(item_id)
+        return self.table.put(item_id, column, raw_per_unit(self.book, raw, column))
+
+    def _keep_outputs(self, block: Block) -> None:
+        """Stores what the outputs of parts bring, and wakes the users of those that changed."""
+        first = block.programs[0]
+        if not first.outputs and self.book.builds[first.build_id].is_drink:
+            return
+        states = (block.run.state, *block.run.outputs)
+        nothing = np.full((ROWS, 1), np.nan)
+        for column, program in enumerate(block.programs):
+            for item_id, state in zip((program.build_id, *program.outputs), states, strict=True):
+                self._keep_output(item_id, state[:, column : column + 1] if program.is_whole else nothing)
+
+    def _keep_output(self, item_id: int, state: Numbers) -> None:
+        item = self.book.item(item_id)
+        if item is None or isinstance(item, RawIngredient):
+            return
+        per_gram = output_per_gram(self.book, item, state)
+        per_unit = output_per_unit(self.book, item, per_gram)
+        if self.table.put(item_id, per_gram[:, 0], per_unit[:, 0]):
+            self._wake(item_id)
+
+
+def _ways_to_measure(raw: object) -> tuple[bool, bool]:
+    """What of a raw ingredient decides whether a line of it can be compiled."""
+    return getattr(raw, "form", "") == "liquid", getattr(raw, "piece_g", None) is None

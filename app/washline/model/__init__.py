@@ -1,0 +1,1 @@
+"""What a house knows, as immutable values: items, builds and their steps, targets, the house book and its changes."""

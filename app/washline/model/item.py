@@ -1,0 +1,140 @@
+"""What can be poured or weighed into a build: raw ingredients, house-made parts, their leftovers; and drinks."""
+
+from enum import StrEnum
+
+from msgspec import Struct
+
+from washline.model.step import AnyStep
+
+UNKNOWN = "unknown"
+"""The allergen key of an item whose label nobody has read: it is never the same as none."""
+
+
+class KeptAt(StrEnum):
+    """Where an item stands, and so how cold it is poured."""
+
+    FREEZER = "freezer"
+    FRIDGE = "fridge"
+    ROOM = "room"
+    ICE_WELL = "ice_well"
+
+
+class Price(Struct, frozen=True, gc=False):
+    """What was paid: ``per_unit`` in the house's currency for one ``unit`` ("l" or "kg"), on a ``date`` (ISO 8601)."""
+
+    per_unit: float
+    unit: str
+    date: str
+    note: str = ""
+
+
+class RawIngredient(Struct, frozen=True, kw_only=True, gc=False, tag="raw"):
+    """Something bought, not made.
+
+    ``composition`` holds grams per 100 g in the order of ``chemistry.components.COMPONENTS``; ``None`` is not known, 0 is
+    none. The rest of an incomplete row is mass of unknown kind. ``strong_cation_mmol_per_100g`` binds part of the acid.
+    ``sugar_uncertainty_pct`` and ``acid_uncertainty_pct`` are one standard deviation between deliveries, relative.
+    ``density_g_per_ml`` is of the degassed liquid at 20 °C, and is only known for what is poured.
+    """
+
+    id: int
+    slug: str
+    name: str
+    category: str = ""
+    form: str = "liquid"
+    composition: tuple[float | None, ...]
+    density_g_per_ml: float | None = None
+    strength_pct_vol: float | None = None
+    co2_g_per_l: float | None = None
+    bitterness: float | None = None
+    strong_cation_mmol_per_100g: float | None = None
+    sugar_uncertainty_pct: float | None = None
+    acid_uncertainty_pct: float | None = None
+    allergens: tuple[str, ...] = (UNKNOWN,)
+    cautions: tuple[str, ...] = ()
+    kept_at: KeptAt = KeptAt.ROOM
+    drop_ml: float | None = None
+    dash_ml: float | None = None
+    piece_g: float | None = None
+    edible_yield: float | None = None
+    edible_yield_basis: str = ""
+    house_days: int | None = None
+    prices: tuple[Price, ...] = ()
+    vegan: str = ""
+    vegetarian: str = ""
+    source: str = ""
+    source_kind: str = ""
+    from_memory_fields: str = ""
+    note: str = ""
+
+    @property
+    def is_poured(self) -> bool:
+        """Whether it is a liquid, so that a volume of it means something."""
+        return self.form == "liquid"
+
+
+class Sign(Struct, frozen=True, gc=False):
+    """One line of *if it is off*: what is tasted, and what to do."""
+
+    taste: str
+    remedy: str
+
+
+class BuildKind(StrEnum):
+    """The two ends of a build: a glass, or a bottle."""
+
+    DRINK = "drink"
+    PART = "part"
+
+
+class Build(Struct, frozen=True, kw_only=True, gc=False, tag="build"):
+    """A vessel and its steps: a drink, or a house-made part whose main output is the item of the same ``id``.
+
+    ``steps`` are in order of ``place``. ``glass`` is the slug of a glass; ``ice`` and ``ice_g`` say what ice is served in
+    it (``None``: as usual for the glass; 0: none). ``wash_line_ml`` is the house's own mark for this drink. ``house_days``
+    is how long the house keeps a part, not tested. ``parent_id`` is the drink this one was twisted from, and
+    ``is_tried`` says that nobody has decided yet whether the twist stays.
+    ``added_allergens`` are the house's additions: it may add, never remove.
+    """
+
+    id: int
+    kind: BuildKind
+    name: str
+    note: str = ""
+    steps: tuple[AnyStep, ...] = ()
+    glass: str | None = None
+    ice: str | None = None
+    ice_g: float | None = None
+    wash_line_ml: float | None = None
+    target_id: int | None = None
+    parent_id: int | None = None
+    is_tried: bool = False
+    kept_at: KeptAt = KeptAt.FRIDGE
+    house_days: int | None = None
+    bitterness: float | None = None
+    drop_ml: float | None = None
+    dash_ml: float | None = None
+    piece_g: float | None = None
+    pour_ml: float | None = None
+    added_allergens: tuple[str, ...] = ()
+    tastes_like: str = ""
+    if_off: tuple[Sign, ...] = ()
+
+    @property
+    def is_drink(self) -> bool:
+        """Whether it ends in a glass."""
+        return self.kind is BuildKind.DRINK
+
+
+class Leftover(Struct, frozen=True, kw_only=True, gc=False, tag="leftover"):
+    """A by-product of one step of a build, an item like any other."""
+
+    id: int
+    build_id: int
+    name: str
+    kept_at: KeptAt = KeptAt.FRIDGE
+    house_days: int | None = None
+    piece_g: float | None = None
+
+
+Item = RawIngredient | Build | Leftover

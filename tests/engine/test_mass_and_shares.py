@@ -1,0 +1,165 @@
+"""Mass is conserved by every step and through any graph; shares of lines add up to what is in the vessel."""
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from tests.engine.kitchen import (
+    CORDIAL,
+    EGG,
+    LEMON,
+    LONG,
+    PEAR,
+    SALT,
+    SODA,
+    SOUR,
+    SPIRIT,
+    SUGAR,
+    WATER,
+    Vessel,
+    house,
+)
+from washline.engine.state import MASSES
+from washline.engine.trace import Trace
+from washline.engine.workings import Workings
+from washline.model.amount import Basis
+from washline.model.item import Build, BuildKind
+
+ITEMS = (WATER, SPIRIT, SUGAR, LEMON, SODA, PEAR, EGG, SALT, CORDIAL)
+
+
+@st.composite
+def any_build(draw: st.DrawFn) -> Build:
+    """A build of any steps that this engine knows, in any order."""
+    vessel = Vessel(1001)
+    for _ in range(draw(st.integers(1, 4))):
+        vessel.add(draw(st.sampled_from(ITEMS)), draw(st.floats(0.0, 500.0)))
+    for _ in range(draw(st.integers(0, 6))):
+        kind = draw(
+            st.sampled_from(["strain", "weigh", "heat", "dry", "take", "chill", "share", "top", "garnish"])
+        )
+        if kind == "strain":
+            vessel.strain(expected_pct=draw(st.floats(10.0, 100.0)))
+        elif kind == "weigh":
+            vessel.strain(
+                weighed_g=draw(st.floats(0.0, 900.0)),
+                leftover_weighed_g=draw(st.none() | st.floats(0.0, 300.0)),
+            )
+        elif kind == "heat":
+            vessel.heat(
+                final_pct=draw(st.floats(5.0, 110.0)),
+                ethanol_kept_pct=draw(st.none() | st.floats(0.0, 100.0)),
+            )
+        elif kind == "dry":
+            vessel.dry(final_g=draw(st.floats(0.0, 800.0)))
+        elif kind == "take":
+            vessel.take(draw(st.floats(0.0, 400.0)))
+        elif kind == "chill":
+            vessel.chill(
+                draw(st.sampled_from(["stir", "shake", "throw"])),
+                melted_g=draw(st.none() | st.floats(0.0, 90.0)),
+            )
+        elif kind == "share":
+            vessel.share(draw(st.sampled_from(ITEMS)), draw(st.floats(0.0, 100.0)), Basis.PERCENT_OF_VESSEL)
+        elif kind == "top":
+            vessel.top(SODA, draw(st.floats(1.0, 900.0)), "ml", Basis.TO_VOLUME)
+        else:
+            vessel.garnish(PEAR, draw(st.floats(0.0, 9.0)), in_liquid=draw(st.booleans()))
+    return vessel.build(draw(st.sampled_from(list(BuildKind))))
+
+
+def traced(build: Build) -> Trace:
+    return Workings(house().with_build(build)).trace(build.id)
+
+
+def poured_g(trace: Trace) -> float:
+    put_in = sum(
+        float(rows[MASSES].sum()) for step, rows in trace.poured.items() if not trace.step(step).is_on_glass
+    )
+    return put_in + trace.melted_g
+
+
+@given(any_build())
+@settings(max_examples=150)
+def test_mass_in_equals_mass_out(build: Build) -> None:
+    trace = traced(build)
+    out = trace.total.grams + sum(flow.grams for flow in trace.outflows)
+    assert out == pytest.approx(poured_g(trace), rel=1e-9, abs=1e-9)
+    assert float(trace.final_state[MASSES].min()) >= -1e-9
+
+
+@given(any_build())
+@settings(max_examples=100)
+def test_every_component_is_conserved_by_itself(build: Build) -> None:
+    trace = traced(build)
+    inflow = np.add.accumulate(
+        [rows[MASSES] for step, rows in trace.poured.items() if not trace.step(step).is_on_glass]
+        or [np.zeros(24)]
+    )[-1].copy()
+    inflow[0] += trace.melted_g
+    outflow = trace.final_state[MASSES].copy()
+    for flow in trace.outflows:
+        outflow += flow.masses
+    assert outflow == pytest.approx(inflow, rel=1e-9, abs=1e-8)
+
+
+@given(any_build())
+@settings(max_examples=100)
+def test_shares_of_lines_add_up_to_the_vessel(build: Build) -> None:
+    trace = traced(build)
+    total = np.zeros(24)
+    for step in trace.steps:
+        if not step.is_on_glass:
+            total += step.share.rows[MASSES]
+    assert total == pytest.approx(trace.final_state[MASSES], rel=1e-9, abs=1e-8)
+
+
+@given(any_build())
+@settings(max_examples=60)
+def test_strength_lies_between_its_parts(build: Build) -> None:
+    strength = Workings(house().with_build(build)).result_now(build.id).value("strength")
+    assert strength is None or -1e-9 <= strength <= 100.0
+
+
+@given(st.floats(0.1, 20.0))
+def test_a_drink_twice_as_large_reads_the_same(factor: float) -> None:
+    one = Vessel(1001).add(SPIRIT, 45.0).add(LEMON, 22.0).add(CORDIAL, 20.0).chill("shake").build()
+    scaled = Vessel(1001).add(SPIRIT, 45.0 * factor).add(LEMON, 22.0 * factor).add(CORDIAL, 20.0 * factor)
+    first, second = traced(one).result, traced(scaled.chill("shake").build()).result
+    for key in ("strength", "sweetness", "acidity", "density", "brix_true", "dilution"):
+        assert second.value(key) == pytest.approx(first.value(key), rel=1e-9)
+    assert second.value("length") == pytest.approx((first.value("length") or 0.0) * factor, rel=1e-9)
+
+
+@pytest.mark.parametrize("drink_id, place", [(SOUR, 2), (LONG, 1)])
+def test_a_part_opened_in_a_drink_shows_this_glass_s_share(drink_id: int, place: int) -> None:
+    trace = Workings(house()).trace(drink_id)
+    line = trace.build.steps[place]
+    inside = trace.inside(line.id, CORDIAL)
+    assert inside is not None
+    total = sum(share.grams for share in inside.shares.values())
+    assert total == pytest.approx(trace.step(line.id).share.grams, rel=1e-9)
+    sugar = inside.shares[CORDIAL * 1000 + 4].sugars_g
+    assert sugar == pytest.approx(trace.step(line.id).found_g * 210.0 / 910.0, rel=1e-9)
+
+
+def test_a_leftover_opened_shows_what_stayed_behind() -> None:
+    from_cake = Vessel(1001).add(102, 50.0).build(BuildKind.PART)
+    workings = Workings(house().with_build(from_cake))
+    inside = workings.trace(1001).inside(1001001, 102)
+    assert inside is not None
+    assert sum(share.grams for share in inside.shares.values()) == pytest.approx(50.0, rel=1e-9)
+    assert inside.shares.get(CORDIAL * 1000 + 4) is None
+
+
+def test_the_last_step_of_a_trace_reads_as_the_drink_does() -> None:
+    trace = Workings(house()).trace(SOUR)
+    assert trace.steps[-1].readings_after == pytest.approx(trace.result.values, rel=1e-9, nan_ok=True)
+
+
+def test_through_the_build_strength_falls_as_juice_goes_in() -> None:
+    trace = Workings(house()).trace(SOUR)
+    strengths = [float(step.readings_after[0]) for step in trace.steps]
+    assert strengths == sorted(strengths, reverse=True)
+    assert strengths[0] == pytest.approx(40.0, abs=0.01)

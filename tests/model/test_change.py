@@ -1,0 +1,149 @@
+"""The difference between two house books: found, applied, taken back, and written down."""
+
+from dataclasses import replace
+
+import msgspec
+import pytest
+from msgspec import structs
+
+from tests.document.bytes import bytes_of
+from tests.document.house import (
+    CORDIAL,
+    GIN,
+    SIGNAL,
+    SIGNAL_LIME,
+    SPENT,
+    TIDE,
+    TIDE_GIN,
+    house,
+)
+from washline.model.amount import millilitres
+from washline.model.book import HouseBook
+from washline.model.change import Change, ChangeSet, Row, Table, apply, difference, without_steps
+from washline.model.house import Settings
+from washline.model.item import Build, BuildKind
+from washline.model.step import Add, Top
+
+HOUSE = house()
+
+
+def changed_line(number: float) -> HouseBook:
+    """The house with another amount of lime juice in Pear Signal."""
+    build = HOUSE.builds[SIGNAL]
+    steps = tuple(
+        structs.replace(step, amount=millilitres(number)) if step.id == SIGNAL_LIME else step
+        for step in build.steps
+    )
+    return HOUSE.with_build(structs.replace(build, steps=steps))
+
+
+def renamed(name: str) -> HouseBook:
+    return HOUSE.with_build(structs.replace(HOUSE.builds[SIGNAL], name=name))
+
+
+def without(build_id: int) -> HouseBook:
+    return replace(HOUSE, builds={key: row for key, row in HOUSE.builds.items() if key != build_id})
+
+
+def with_new_drink() -> HouseBook:
+    line = Add(id=101, build_id=100, place=1.0, item_id=GIN, amount=millilitres(60.0))
+    return HOUSE.with_build(Build(id=100, kind=BuildKind.DRINK, name="Ebb", steps=(line,)))
+
+
+def as_top() -> HouseBook:
+    """The house with a line of the same id that became a top."""
+    build = HOUSE.builds[TIDE]
+    line = build.steps[0]
+    assert isinstance(line, Add)
+    top = Top(id=line.id, build_id=TIDE, place=line.place, item_id=line.item_id, amount=line.amount)
+    return HOUSE.with_build(structs.replace(build, steps=(top, *build.steps[1:])))
+
+
+CASES = [
+    pytest.param(changed_line(20.0), [(Table.STEP, SIGNAL_LIME)], id="one line"),
+    pytest.param(renamed("Quince Ferry"), [(Table.BUILD, SIGNAL)], id="the row of a build"),
+    pytest.param(with_new_drink(), [(Table.BUILD, 100), (Table.STEP, 101)], id="a new drink"),
+    pytest.param(
+        without(TIDE),
+        [(Table.BUILD, TIDE), (Table.STEP, TIDE_GIN), (Table.STEP, 61), (Table.STEP, 62)],
+        id="a drink removed",
+    ),
+    pytest.param(as_top(), [(Table.STEP, TIDE_GIN)], id="a line of another kind"),
+    pytest.param(HOUSE.with_settings(Settings(oz_ml=29.5735)), [(Table.SETTINGS, 0)], id="a setting"),
+    pytest.param(
+        HOUSE.with_raw(structs.replace(HOUSE.raws[GIN], name="gin")),
+        [(Table.RAW, GIN)],
+        id="a raw ingredient",
+    ),
+    pytest.param(
+        HOUSE.with_leftover(structs.replace(HOUSE.leftovers[SPENT], piece_g=2.0)),
+        [(Table.LEFTOVER, SPENT)],
+        id="a leftover",
+    ),
+    pytest.param(
+        replace(
+            HOUSE, glasses={**HOUSE.glasses, "rocks": structs.replace(HOUSE.glasses["rocks"], brim_ml=300.0)}
+        ),
+        [(Table.GLASS, "rocks")],
+        id="a glass, by its slug",
+    ),
+    pytest.param(replace(HOUSE, measures={}), [(Table.MEASURE, "dash")], id="a measure removed"),
+]
+
+
+@pytest.mark.parametrize(("new", "rows"), CASES)
+def test_just_the_rows_that_differ_are_named(new: HouseBook, rows: list[tuple[Table, int | str]]) -> None:
+    assert [(change.table, change.key) for change in difference(HOUSE, new).changes] == rows
+
+
+@pytest.mark.parametrize(("new", "rows"), CASES)
+def test_applying_a_difference_gives_the_new_book_and_taking_it_back_the_old(
+    new: HouseBook, rows: list[tuple[Table, int | str]]
+) -> None:
+    change_set = difference(HOUSE, new)
+    assert bytes_of(apply(HOUSE, change_set)) == bytes_of(new)
+    assert bytes_of(apply(new, change_set.reversed())) == bytes_of(HOUSE)
+
+
+@pytest.mark.parametrize(("new", "rows"), CASES)
+def test_a_change_set_survives_being_written_down(
+    new: HouseBook, rows: list[tuple[Table, int | str]]
+) -> None:
+    change_set = difference(HOUSE, new)
+    text = msgspec.json.encode([change.after for change in change_set.changes])
+    assert msgspec.json.decode(text, type=list[Row | None]) == [change.after for change in change_set.changes]
+
+
+def test_a_book_does_not_differ_from_an_equal_one() -> None:
+    assert not difference(HOUSE, house())
+
+
+def test_builds_named_are_those_of_rows_and_of_steps() -> None:
+    assert difference(HOUSE, changed_line(20.0)).build_ids() == {SIGNAL}
+    assert difference(HOUSE, without(TIDE)).build_ids() == {TIDE}
+    assert difference(HOUSE, replace(HOUSE, measures={})).build_ids() == set()
+
+
+def test_the_row_of_a_build_carries_no_steps() -> None:
+    change = difference(HOUSE, renamed("Ebb")).changes[0]
+    assert isinstance(change.after, Build)
+    assert change.after.steps == ()
+    assert without_steps(HOUSE.builds[CORDIAL]).steps == ()
+
+
+def test_steps_stand_in_the_order_of_their_places_whatever_the_order_of_changes() -> None:
+    line = Add(id=200, build_id=TIDE, place=1.5, item_id=GIN, amount=millilitres(5.0))
+    book = apply(HOUSE, ChangeSet((Change(Table.STEP, 200, None, line),)))
+    assert [step.id for step in book.builds[TIDE].steps] == [TIDE_GIN, 200, 61, 62]
+
+
+def test_untouched_builds_are_shared_not_copied() -> None:
+    new = apply(HOUSE, difference(HOUSE, changed_line(20.0)))
+    assert new.builds[TIDE] is HOUSE.builds[TIDE]
+    assert new.raws is HOUSE.raws
+
+
+def test_the_highest_id_ever_given_stays_after_its_row_is_gone() -> None:
+    added = difference(HOUSE, with_new_drink())
+    back = apply(apply(HOUSE, added), added.reversed())
+    assert back.top_id == 101
