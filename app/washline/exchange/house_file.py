@@ -1,0 +1,130 @@
+"""House files: the builds of a house that stands on the pantry, as JSON that a person can read and write."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from pathlib import Path
+from typing import Any
+
+from msgspec import structs
+
+from washline.exchange.checks import Known
+from washline.exchange.draft import declared_outputs, read_builds
+from washline.exchange.json_rows import PathProblem, check_format, convert, read_object, rows, unknown_fields
+from washline.exchange.pantry import Pantry, read_pantry
+from washline.exchange.rows import BuildRow, HouseFile, HouseRow, OwnMeasureRow
+from washline.exchange.rows_to_model import Names, placed
+from washline.model.book import HouseBook
+from washline.model.house import Settings
+from washline.model.item import RawIngredient
+from washline.problem import UserError
+
+FORMAT = "washline-house"
+VERSION = 1
+WHAT = "house file"
+
+
+@dataclass(frozen=True, slots=True)
+class HouseDraft:
+    """What a house file says, on top of a pantry: good rows in the order of the file, and the problems."""
+
+    house: HouseRow
+    weighed: tuple[OwnMeasureRow, ...]
+    builds: Mapping[str, BuildRow]
+    problems: tuple[PathProblem, ...]
+
+
+def whole_pantry(folder: Path) -> Pantry:
+    """The pantry in a folder; raises ``UserError`` where a line of it has a problem."""
+    pantry = read_pantry(folder)
+    if pantry.problems:
+        raise UserError(
+            "The pantry cannot be read.",
+            f"{pantry.problems[0]}.",
+            f"Problems in all: {len(pantry.problems)}.",
+        )
+    return pantry
+
+
+def stocked(pantry: Pantry, settings: Settings) -> HouseBook:
+    """A house book with the pantry in it and no builds: ids 1, 2, 3 … in the order of the pantry's files, raw
+    ingredients before targets."""
+    raws = {number: structs.replace(raw, id=number) for number, raw in enumerate(pantry.raws, start=1)}
+    targets = {
+        number: structs.replace(target, id=number)
+        for number, target in enumerate(pantry.targets, start=len(raws) + 1)
+    }
+    return HouseBook(
+        settings=settings,
+        raws=raws,
+        targets=targets,
+        glasses={glass.slug: glass for glass in pantry.glasses},
+        methods={method.slug: method for method in pantry.methods},
+        measures={measure.slug: measure for measure in pantry.measures},
+        top_id=len(raws) + len(targets),
+    )
+
+
+def read_house(data: bytes, pantry: Pantry) -> HouseDraft:
+    """The draft of a house file. A row with a problem is left out and the problem listed with its path; raises
+    ``UserError`` where it is no house file at all, or one of a newer version."""
+    found = read_object(data, WHAT)
+    check_format(found, FORMAT, VERSION, WHAT)
+    problems: list[PathProblem] = []
+    unknown_fields(found, HouseFile.__struct_fields__, problems)
+    house = convert(found.get("house", {}), HouseRow, "$.house", problems)
+    slugs = {raw.slug for raw in pantry.raws}
+    weighed = [row for _, row in _weighed(found, slugs, problems)]
+    builds = read_builds(found, _known(found, pantry, slugs), slugs, problems)
+    return HouseDraft(
+        house or HouseRow(house_name="House without a name"), tuple(weighed), builds, tuple(problems)
+    )
+
+
+def house_book(draft: HouseDraft, pantry: Pantry) -> HouseBook:
+    """The house book of a draft: the pantry with the house's own weights, then its builds."""
+    book = stocked(pantry, _settings(draft.house))
+    book = replace(book, raws={key: _weighed_raw(raw, draft) for key, raw in book.raws.items()})
+    names = Names(
+        items={raw.slug: raw.id for raw in book.raws.values()},
+        targets={target.name: target.id for target in book.targets.values()},
+        glasses={slug: slug for slug in book.glasses},
+        methods={slug: slug for slug in book.methods},
+    )
+    return placed(book, list(draft.builds.values()), names, {})[0]
+
+
+def _settings(row: HouseRow) -> Settings:
+    counting = {name: getattr(row.counting, name) for name in row.counting.__struct_fields__}
+    return Settings(
+        house_name=row.house_name, is_demo=row.is_demo, alcohol_units=row.alcohol_units, **counting
+    )
+
+
+def _weighed(
+    found: Mapping[str, Any], slugs: set[str], problems: list[PathProblem]
+) -> list[tuple[str, OwnMeasureRow]]:
+    good = []
+    for path, row in rows(found, "weighed", OwnMeasureRow, problems):
+        if row.slug in slugs:
+            good.append((path, row))
+        else:
+            problems.append(PathProblem(f"{path}.slug", f"The pantry has no “{row.slug}”."))
+    return good
+
+
+def _weighed_raw(raw: RawIngredient, draft: HouseDraft) -> RawIngredient:
+    for row in draft.weighed:
+        if row.slug == raw.slug:
+            own = {name: getattr(row, name) for name in ("piece_g", "drop_ml", "dash_ml")}
+            return structs.replace(raw, **{name: value for name, value in own.items() if value is not None})
+    return raw
+
+
+def _known(found: Mapping[str, Any], pantry: Pantry, slugs: set[str]) -> Known:
+    return Known(
+        items=frozenset({*slugs, *declared_outputs(found)}),
+        glasses=frozenset(glass.slug for glass in pantry.glasses),
+        methods=frozenset(method.slug for method in pantry.methods),
+        targets=frozenset(target.name for target in pantry.targets),
+        units=HouseBook(measures={measure.slug: measure for measure in pantry.measures}),
+    )

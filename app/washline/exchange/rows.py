@@ -1,0 +1,398 @@
+"""The rows of the open format: what a build file and a house file hold, by names and keys, never by ids.
+
+A key is a short name that is unique within its file. Lines refer to items by key; shares refer to steps of the same build
+by their number, the first being 1.
+"""
+
+from typing import Annotated, Final, Literal
+
+from msgspec import Meta, Struct
+
+from washline.model.amount import Basis
+from washline.model.item import UNKNOWN, KeptAt
+
+FORMAT: Final = "washline-build"
+VERSION: Final = 1
+
+ALLERGENS = (
+    "gluten", "crustaceans", "eggs", "fish", "peanuts", "soy", "milk", "nuts", "celery", "mustard", "sesame", "sulphites",
+    "lupin", "molluscs",
+)  # fmt: skip
+"""The fourteen groups of Regulation (EU) No 1169/2011, Annex II, by the keys of the pantry."""
+
+Key = Annotated[str, Meta(min_length=1, max_length=200)]
+Name = Annotated[str, Meta(min_length=1, max_length=200)]
+Words = Annotated[str, Meta(max_length=10_000)]
+Grams = Annotated[float, Meta(ge=0.0, le=1e9)]
+Millilitres = Annotated[float, Meta(ge=0.0, le=1e9)]
+Percent = Annotated[float, Meta(ge=0.0, le=100.0)]
+Celsius = Annotated[float, Meta(ge=-273.15, le=1000.0)]
+Seconds = Annotated[float, Meta(ge=0.0, le=1e9)]
+Positive = Annotated[float, Meta(ge=0.0, le=1e9)]
+ReadingValue = Annotated[float, Meta(ge=-1e6, le=1e6)]
+Days = Annotated[int, Meta(ge=0, le=100_000)]
+StepNumber = Annotated[int, Meta(ge=1, le=100_000)]
+
+
+class FileRow(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """What all rows have: fields that nobody knows are refused, and those at their usual value need not be written."""
+
+
+class AmountRow(FileRow, frozen=True, kw_only=True):
+    """A number in a unit and what it is a share of; ``of`` are numbers of steps, ``typed`` is the text as typed."""
+
+    number: Annotated[float, Meta(ge=0.0, le=1e6)]
+    unit: Annotated[str, Meta(min_length=1, max_length=40)]
+    basis: Basis = Basis.ABSOLUTE
+    of: tuple[StepNumber, ...] = ()
+    typed: Words = ""
+
+
+class LeftoverRow(FileRow, frozen=True, kw_only=True):
+    """What a step leaves over: an item that other builds can use by its key."""
+
+    key: Key
+    name: Name
+    kept_at: KeptAt = KeptAt.FRIDGE
+    house_days: Days | None = None
+    piece_g: Grams | None = None
+
+
+class StepRow(FileRow, frozen=True, kw_only=True, tag_field="step"):
+    """What all steps have."""
+
+    words: Words = ""
+    left_out: bool = False
+
+
+class AddRow(StepRow, frozen=True, kw_only=True, tag="add"):
+    """An amount of an item goes into the vessel."""
+
+    item: Key
+    amount: AmountRow
+    temperature_c: Celsius | None = None
+
+
+class WorkRow(StepRow, frozen=True, kw_only=True):
+    """A step that takes time, at a temperature."""
+
+    duration_s: Seconds | None = None
+    temperature_low_c: Celsius | None = None
+    temperature_high_c: Celsius | None = None
+
+
+class BlendRow(WorkRow, frozen=True, kw_only=True, tag="blend"):
+    """Blending, stirring or cutting."""
+
+
+class RestRow(WorkRow, frozen=True, kw_only=True, tag="rest"):
+    """Waiting."""
+
+
+class NoteRow(WorkRow, frozen=True, kw_only=True, tag="note"):
+    """A sentence for the paper."""
+
+
+class StrainRow(WorkRow, frozen=True, kw_only=True, tag="strain"):
+    """Splits the vessel into liquid, a leftover and a loss."""
+
+    weighed_g: Grams | None = None
+    expected_pct: Percent | None = None
+    low_pct: Percent | None = None
+    high_pct: Percent | None = None
+    leftover: LeftoverRow | None = None
+    leftover_weighed_g: Grams | None = None
+
+
+class EvaporateRow(WorkRow, frozen=True, kw_only=True):
+    """Water leaves until the vessel weighs a final mass or a percent of what it weighed."""
+
+    final_g: Grams | None = None
+    final_pct: Percent | None = None
+    ethanol_kept_pct: Percent | None = None
+
+
+class HeatRow(EvaporateRow, frozen=True, kw_only=True, tag="heat"):
+    """Heating."""
+
+
+class ReduceRow(EvaporateRow, frozen=True, kw_only=True, tag="reduce"):
+    """Boiling down."""
+
+
+class DryRow(EvaporateRow, frozen=True, kw_only=True, tag="dry"):
+    """Drying."""
+
+
+class TakeRow(StepRow, frozen=True, kw_only=True, tag="take"):
+    """An amount of the vessel is set aside as a leftover, or poured away."""
+
+    amount: AmountRow
+    leftover: LeftoverRow | None = None
+
+
+class ChillRow(WorkRow, frozen=True, kw_only=True, tag="chill"):
+    """Cooling by one of the file's methods."""
+
+    method: Key
+    ice: Words = ""
+    ice_g: Grams | None = None
+    count: Positive | None = None
+    count_unit: Words = ""
+    melted_g: Grams | None = None
+    final_g: Grams | None = None
+    final_ml: Millilitres | None = None
+
+
+class TopRow(StepRow, frozen=True, kw_only=True, tag="top"):
+    """A line that lengthens the drink."""
+
+    item: Key
+    amount: AmountRow
+    temperature_c: Celsius | None = None
+
+
+class GarnishRow(StepRow, frozen=True, kw_only=True, tag="garnish"):
+    """Something on the glass."""
+
+    item: Key
+    amount: AmountRow
+    in_liquid: bool = False
+
+
+AnyStepRow = (
+    AddRow | BlendRow | RestRow | NoteRow | StrainRow | HeatRow | ReduceRow | DryRow | TakeRow | ChillRow | TopRow
+    | GarnishRow
+)  # fmt: skip
+
+
+class SignRow(FileRow, frozen=True, kw_only=True):
+    """What is tasted when it is off, and what to do."""
+
+    taste: Words
+    remedy: Words
+
+
+class BuildRow(FileRow, frozen=True, kw_only=True):
+    """A drink or a house-made part. ``target`` is the name of a target; ``glass`` the key of a glass; ``twist_of`` the
+    key of the drink in the same file that it was twisted from."""
+
+    key: Key
+    kind: Literal["drink", "part"]
+    name: Name
+    note: Words = ""
+    glass: Key | None = None
+    ice: Words | None = None
+    ice_g: Grams | None = None
+    wash_line_ml: Millilitres | None = None
+    target: Name | None = None
+    twist_of: Key | None = None
+    kept_at: KeptAt = KeptAt.FRIDGE
+    house_days: Days | None = None
+    bitterness: Annotated[float, Meta(ge=0.0, le=10.0)] | None = None
+    drop_ml: Millilitres | None = None
+    dash_ml: Millilitres | None = None
+    piece_g: Grams | None = None
+    pour_ml: Millilitres | None = None
+    added_allergens: tuple[str, ...] = ()
+    tastes_like: Words = ""
+    if_off: tuple[SignRow, ...] = ()
+    steps: tuple[AnyStepRow, ...] = ()
+
+
+class CompositionRow(FileRow, frozen=True, kw_only=True):
+    """Grams of each component in 100 g. A component that is left out is not known; 0 is none. Insoluble solids are apart
+    from fibre, protein and other carbohydrate."""
+
+    water: Percent | None = None
+    ethanol: Percent | None = None
+    sucrose: Percent | None = None
+    glucose: Percent | None = None
+    fructose: Percent | None = None
+    lactose: Percent | None = None
+    maltose: Percent | None = None
+    other_carbohydrate: Percent | None = None
+    polyol: Percent | None = None
+    citric: Percent | None = None
+    malic: Percent | None = None
+    tartaric: Percent | None = None
+    lactic: Percent | None = None
+    acetic: Percent | None = None
+    ascorbic: Percent | None = None
+    phosphoric: Percent | None = None
+    other_acid: Percent | None = None
+    nacl: Percent | None = None
+    other_solids: Percent | None = None
+    protein: Percent | None = None
+    fat: Percent | None = None
+    fibre: Percent | None = None
+    insoluble: Percent | None = None
+    co2: Percent | None = None
+
+
+class PriceRow(FileRow, frozen=True, kw_only=True):
+    """What was paid for one ``unit``, in the currency of the file."""
+
+    per_unit: Positive
+    unit: Literal["l", "kg"]
+    date: Words
+    note: Words = ""
+
+
+class RawRow(FileRow, frozen=True, kw_only=True):
+    """A raw ingredient. ``allergens`` holds *unknown* where nobody has read the label; an empty list means none."""
+
+    slug: Key
+    name: Name
+    category: Words = ""
+    form: Literal["liquid", "solid", "powder", "gas"] = "liquid"
+    composition: CompositionRow
+    density_g_per_ml: Annotated[float, Meta(gt=0.0, le=25.0)] | None = None
+    strength_pct_vol: Percent | None = None
+    co2_g_per_l: Positive | None = None
+    bitterness: Annotated[float, Meta(ge=0.0, le=10.0)] | None = None
+    strong_cation_mmol_per_100g: Annotated[float, Meta(ge=-10_000.0, le=10_000.0)] | None = None
+    sugar_uncertainty_pct: Percent | None = None
+    acid_uncertainty_pct: Percent | None = None
+    allergens: tuple[str, ...]
+    cautions: tuple[str, ...] = ()
+    kept_at: KeptAt = KeptAt.ROOM
+    drop_ml: Millilitres | None = None
+    dash_ml: Millilitres | None = None
+    piece_g: Grams | None = None
+    edible_yield: Annotated[float, Meta(gt=0.0, le=1.0)] | None = None
+    edible_yield_basis: Words = ""
+    house_days: Days | None = None
+    prices: tuple[PriceRow, ...] = ()
+    vegan: Words = ""
+    vegetarian: Words = ""
+    source: Words = ""
+    source_kind: Words = ""
+    from_memory_fields: Words = ""
+    note: Words = ""
+
+
+class AimRow(FileRow, frozen=True, kw_only=True):
+    """One reading of a target: low ≤ ideal ≤ high. A gate is a limit and no axis."""
+
+    reading: Key
+    low: ReadingValue
+    ideal: ReadingValue
+    high: ReadingValue
+    is_gate: bool = False
+    source: Words = ""
+    note: Words = ""
+
+
+class TargetRow(FileRow, frozen=True, kw_only=True):
+    """A named set of aims, in the order of the radar's axes."""
+
+    name: Name
+    aims: tuple[AimRow, ...]
+
+
+class GlassRow(FileRow, frozen=True, kw_only=True):
+    """A glass and the ice it is served with."""
+
+    slug: Key
+    name: Name
+    brim_ml: Annotated[float, Meta(gt=0.0, le=1e6)]
+    usual_fill_ml: Millilitres | None = None
+    ice: Words = ""
+    ice_g: Grams = 0.0
+    wash_line_ml: Millilitres | None = None
+    source: Words = ""
+    note: Words = ""
+
+
+class MethodRow(FileRow, frozen=True, kw_only=True):
+    """A way to chill, with the published ranges of its dilution and end temperature."""
+
+    slug: Key
+    name: Name
+    ice: Words = ""
+    ice_g: Grams | None = None
+    time_low_s: Seconds | None = None
+    time_high_s: Seconds | None = None
+    dilution_low_pct: Positive
+    dilution_high_pct: Positive
+    end_low_c: Celsius
+    end_high_c: Celsius
+    source: Words = ""
+    source_kind: Words = ""
+    note: Words = ""
+
+
+class MeasureRow(FileRow, frozen=True, kw_only=True):
+    """A bar measure: what one of it holds, and the range met in practice."""
+
+    slug: Key
+    name: Name
+    value: Positive
+    unit: Literal["ml", "g"]
+    low: Positive
+    high: Positive
+    source: Words = ""
+    source_kind: Words = ""
+    note: Words = ""
+
+
+class CountingRow(FileRow, frozen=True, kw_only=True):
+    """How the house that wrote the file counts; a house that counts otherwise gets other readings."""
+
+    currency: Words = "EUR"
+    oz_ml: Annotated[float, Meta(gt=0.0, le=1000.0)] = 30.0
+    freezer_c: Celsius = -18.0
+    fridge_c: Celsius = 4.0
+    room_c: Celsius = 20.0
+    ice_well_c: Celsius = 0.0
+    fizz_loss_pct: Percent = 25.0
+    wash_line_pct: Percent = 82.5
+
+
+class BuildFile(FileRow, frozen=True, kw_only=True):
+    """One drink or house-made part with all it depends on. ``main`` is the key of that build; ``credits`` are owed where
+    the raw ingredients are shown."""
+
+    format: Literal["washline-build"]
+    version: Literal[1]
+    main: Key
+    counting: CountingRow = CountingRow()
+    builds: tuple[BuildRow, ...]
+    raws: tuple[RawRow, ...] = ()
+    targets: tuple[TargetRow, ...] = ()
+    glasses: tuple[GlassRow, ...] = ()
+    methods: tuple[MethodRow, ...] = ()
+    measures: tuple[MeasureRow, ...] = ()
+    credits: tuple[str, ...] = ()
+
+
+class HouseRow(FileRow, frozen=True, kw_only=True):
+    """What a house is called and how it counts."""
+
+    house_name: Name
+    is_demo: bool = False
+    alcohol_units: Key = "au"
+    counting: CountingRow = CountingRow()
+
+
+class OwnMeasureRow(FileRow, frozen=True, kw_only=True):
+    """What a house weighed for itself of a raw ingredient of the pantry."""
+
+    slug: Key
+    piece_g: Grams | None = None
+    drop_ml: Millilitres | None = None
+    dash_ml: Millilitres | None = None
+
+
+class HouseFile(FileRow, frozen=True, kw_only=True):
+    """The builds of a house that stands on the pantry: items, glasses, methods and targets go by the pantry's names."""
+
+    format: Literal["washline-house"]
+    version: Literal[1]
+    house: HouseRow
+    weighed: tuple[OwnMeasureRow, ...] = ()
+    builds: tuple[BuildRow, ...]
+
+
+UNKNOWN_OR_ALLERGEN = frozenset({*ALLERGENS, UNKNOWN})

@@ -1,0 +1,193 @@
+"""Puts rows of the open format into a house book: keys become ids, numbers of steps become ids of steps."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from typing import Any
+
+from washline.chemistry.components import COMPONENTS
+from washline.exchange.checks import leftovers_of
+from washline.exchange.rows import (
+    AddRow,
+    AmountRow,
+    AnyStepRow,
+    BlendRow,
+    BuildRow,
+    ChillRow,
+    DryRow,
+    FileRow,
+    GarnishRow,
+    GlassRow,
+    HeatRow,
+    LeftoverRow,
+    MeasureRow,
+    MethodRow,
+    NoteRow,
+    RawRow,
+    ReduceRow,
+    RestRow,
+    StrainRow,
+    TakeRow,
+    TargetRow,
+    TopRow,
+)
+from washline.model.amount import Amount
+from washline.model.book import HouseBook
+from washline.model.house import Glass, Measure, Method
+from washline.model.item import Build, BuildKind, Leftover, Price, RawIngredient, Sign
+from washline.model.step import (
+    Add,
+    AnyStep,
+    Blend,
+    Chill,
+    Dry,
+    Garnish,
+    Heat,
+    Note,
+    Reduce,
+    Rest,
+    Strain,
+    Take,
+    Top,
+)
+from washline.model.target import Aim, Target
+
+STEPS: Mapping[type[AnyStepRow], type[AnyStep]] = {
+    AddRow: Add,
+    BlendRow: Blend,
+    RestRow: Rest,
+    NoteRow: Note,
+    StrainRow: Strain,
+    HeatRow: Heat,
+    ReduceRow: Reduce,
+    DryRow: Dry,
+    TakeRow: Take,
+    ChillRow: Chill,
+    TopRow: Top,
+    GarnishRow: Garnish,
+}
+"""The step that each kind of row stands for."""
+
+
+@dataclass(frozen=True, slots=True)
+class Names:
+    """What the keys of a file stand for in a house book: ids of items and targets, slugs of glasses and methods."""
+
+    items: Mapping[str, int]
+    targets: Mapping[str, int]
+    glasses: Mapping[str, str]
+    methods: Mapping[str, str]
+
+
+def raw_ingredient(row: RawRow, item_id: int, slug: str, name: str) -> RawIngredient:
+    """A raw ingredient from its row."""
+    return RawIngredient(
+        id=item_id,
+        slug=slug,
+        name=name,
+        composition=tuple(getattr(row.composition, component) for component in COMPONENTS),
+        prices=tuple(Price(**_fields(price)) for price in row.prices),
+        **_fields(row, "slug", "name", "composition", "prices"),
+    )
+
+
+def target(row: TargetRow, target_id: int, name: str) -> Target:
+    """A target from its row."""
+    return Target(id=target_id, name=name, aims=tuple(Aim(**_fields(aim)) for aim in row.aims))
+
+
+def glass(row: GlassRow, slug: str, name: str) -> Glass:
+    """A glass from its row."""
+    return Glass(slug=slug, name=name, **_fields(row, "slug", "name"))
+
+
+def method(row: MethodRow, slug: str, name: str) -> Method:
+    """A method of chilling from its row."""
+    return Method(slug=slug, name=name, **_fields(row, "slug", "name"))
+
+
+def measure(row: MeasureRow) -> Measure:
+    """A measure from its row."""
+    return Measure(**_fields(row))
+
+
+def placed(
+    book: HouseBook, rows: Sequence[BuildRow], names: Names, called: Mapping[str, str]
+) -> tuple[HouseBook, Mapping[str, int]]:
+    """The house book with new builds put in, and the ids of these builds and their leftovers by key.
+
+    Ids follow ``book.top_id`` in the order of the rows: the build, its steps, its leftovers. ``called`` renames builds
+    by key.
+    """
+    next_id = book.top_id + 1
+    made: dict[str, int] = {}
+    for row in rows:
+        made[row.key] = next_id
+        next_id += 1 + len(row.steps)
+        for leftover in leftovers_of(row):
+            made[leftover.key] = next_id
+            next_id += 1
+    everything = replace_items(names, made)
+    builds = {made[row.key]: _build(row, everything, called) for row in rows}
+    leftovers = {
+        made[leftover.key]: _leftover(leftover, made[leftover.key], made[row.key])
+        for row in rows
+        for leftover in leftovers_of(row)
+    }
+    new_book = replace(
+        book,
+        builds={**book.builds, **builds},
+        leftovers={**book.leftovers, **leftovers},
+        top_id=next_id - 1,
+    )
+    return new_book, made
+
+
+def replace_items(names: Names, made: Mapping[str, int]) -> Names:
+    """The names with more items."""
+    return replace(names, items={**names.items, **made})
+
+
+def _build(row: BuildRow, names: Names, called: Mapping[str, str]) -> Build:
+    build_id = names.items[row.key]
+    step_ids = range(build_id + 1, build_id + 1 + len(row.steps))
+    copied = _fields(row, "key", "kind", "name", "glass", "target", "twist_of", "if_off", "steps")
+    return Build(
+        id=build_id,
+        kind=BuildKind(row.kind),
+        name=called.get(row.key, row.name),
+        glass=None if row.glass is None else names.glasses[row.glass],
+        target_id=None if row.target is None else names.targets[row.target],
+        parent_id=None if row.twist_of is None else names.items[row.twist_of],
+        if_off=tuple(Sign(sign.taste, sign.remedy) for sign in row.if_off),
+        steps=tuple(_step(step, index, build_id, step_ids, names) for index, step in enumerate(row.steps)),
+        **copied,
+    )
+
+
+def _leftover(row: LeftoverRow, item_id: int, build_id: int) -> Leftover:
+    return Leftover(id=item_id, build_id=build_id, **_fields(row, "key"))
+
+
+def _step(row: AnyStepRow, index: int, build_id: int, step_ids: range, names: Names) -> AnyStep:
+    own: dict[str, Any] = {}
+    if isinstance(row, AddRow | TopRow | GarnishRow | TakeRow):
+        own["amount"] = _amount(row.amount, step_ids)
+    if isinstance(row, AddRow | TopRow | GarnishRow):
+        own["item_id"] = names.items[row.item]
+    if isinstance(row, StrainRow | TakeRow):
+        own["leftover_id"] = None if row.leftover is None else names.items[row.leftover.key]
+    if isinstance(row, ChillRow):
+        own["method"] = names.methods[row.method]
+    copied = _fields(row, "amount", "item", "leftover", "method")
+    kind = STEPS[type(row)]
+    return kind(id=step_ids[index], build_id=build_id, place=float(index + 1), **own, **copied)
+
+
+def _amount(row: AmountRow, step_ids: range) -> Amount:
+    of = tuple(step_ids[number - 1] for number in row.of)
+    return Amount(row.number, row.unit, row.basis, of, row.typed)
+
+
+def _fields(row: FileRow, *others: str) -> dict[str, Any]:
+    """The fields of a row that are called and mean the same in the model: all but the ``others``."""
+    return {name: getattr(row, name) for name in row.__struct_fields__ if name not in others}

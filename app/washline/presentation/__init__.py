@@ -1,0 +1,1 @@
+"""View data without Qt: what a panel, a paper or a text shows, computed from readings and targets."""

@@ -1,0 +1,144 @@
+"""A house book whose one drink rests on parts with every kind of step and every field filled in; all of it invented."""
+
+from dataclasses import replace
+
+from washline.chemistry.components import COMPONENTS
+from washline.model.amount import Amount, Basis
+from washline.model.book import HouseBook
+from washline.model.house import Glass, Measure, Method, Settings
+from washline.model.item import Build, BuildKind, KeptAt, Leftover, Price, RawIngredient, Sign
+from washline.model.step import (
+    Add,
+    AnyStep,
+    Blend,
+    Chill,
+    Dry,
+    Garnish,
+    Heat,
+    Note,
+    Reduce,
+    Rest,
+    Strain,
+    Take,
+    Top,
+)
+from washline.model.target import Aim, Target
+
+RAW, TARGET, PART, LEAVINGS, HEEL, DRINK, TWIST = 1, 2, 10, 40, 41, 50, 70
+
+
+def raw_ingredient() -> RawIngredient:
+    """A raw ingredient with every field at an unusual value."""
+    return RawIngredient(
+        id=RAW,
+        slug="cider-dry-5",
+        name="Cider, dry, 5.0 %",
+        category="beer-cider",
+        form="liquid",
+        composition=tuple(None if name == "maltose" else 4.0 for name in COMPONENTS),
+        density_g_per_ml=1.004,
+        strength_pct_vol=5.0,
+        co2_g_per_l=3.5,
+        bitterness=1.5,
+        strong_cation_mmol_per_100g=1.25,
+        sugar_uncertainty_pct=12.0,
+        acid_uncertainty_pct=8.0,
+        allergens=("sulphites", "unknown"),
+        cautions=("trace-alcohol",),
+        kept_at=KeptAt.ICE_WELL,
+        drop_ml=0.05,
+        dash_ml=0.9,
+        piece_g=2.5,
+        edible_yield=0.75,
+        edible_yield_basis="juice",
+        house_days=4,
+        prices=(Price(3.5, "l", "2026-11-20", "farm gate"), Price(3.75, "l", "2026-11-21")),
+        vegan="yes",
+        vegetarian="yes",
+        source="label",
+        source_kind="common-practice",
+        from_memory_fields="acids",
+        note="cloudy",
+    )
+
+
+def part_steps() -> tuple[AnyStep, ...]:
+    """Every kind of step that a part has, in an order that makes sense."""
+    return (
+        Add(id=11, build_id=PART, place=1.0, item_id=RAW, amount=Amount(1.5, "kg", typed="1½ kg"), temperature_c=80),
+        Add(id=12, build_id=PART, place=2.0, item_id=RAW, amount=Amount(2.0, "parts", Basis.PARTS, (11,), "2 parts")),
+        Blend(id=13, build_id=PART, place=2.5, words="low", duration_s=20.0),
+        Rest(id=14, build_id=PART, place=3.0, duration_s=60.0, temperature_low_c=-18.0, temperature_high_c=4.0),
+        Heat(id=15, build_id=PART, place=4.0, final_g=4000.0, ethanol_kept_pct=35.0),
+        Reduce(id=16, build_id=PART, place=5.0, final_pct=50.0),
+        Strain(id=17, build_id=PART, place=6.0, expected_pct=80.0, low_pct=70.0, high_pct=90.0, leftover_id=LEAVINGS),
+        Take(id=18, build_id=PART, place=7.0, amount=Amount(50.0, "ml"), leftover_id=HEEL),
+        Take(id=19, build_id=PART, place=8.0, amount=Amount(5.0, "%", Basis.PERCENT_OF_VESSEL)),
+        Dry(id=20, build_id=PART, place=9.0, final_pct=90.0, left_out=True),
+        Note(id=21, build_id=PART, place=10.0, words="½ jar, 4 °C"),
+        Add(id=22, build_id=PART, place=11.0, item_id=RAW,
+            amount=Amount(10.0, "%", Basis.PERCENT_OF_LINES, (11, 12, 17), "10 %")),
+    )  # fmt: skip
+
+
+def drink_steps(build_id: int, first_id: int) -> tuple[AnyStep, ...]:
+    """Every kind of step that a drink has besides."""
+    amounts = (Amount(2.0, "oz"), Amount(1.0, "l", Basis.TO_VOLUME), Amount(200.0, "g", Basis.TO_MASS))
+    first, mark, mass = amounts
+    return (
+        Add(id=first_id, build_id=build_id, place=1.0, item_id=PART, amount=first),
+        Add(id=first_id + 1, build_id=build_id, place=2.0, item_id=HEEL, amount=Amount(2.0, "dash")),
+        Chill(id=first_id + 2, build_id=build_id, place=3.0, method="stir", ice="pebbles", ice_g=90.0, count=3.0,
+              count_unit="turns", final_ml=120.0),
+        Top(id=first_id + 3, build_id=build_id, place=4.0, item_id=RAW, amount=mark, temperature_c=2.0),
+        Top(id=first_id + 4, build_id=build_id, place=5.0, item_id=RAW, amount=mass),
+        Top(id=first_id + 5, build_id=build_id, place=6.0, item_id=RAW,
+            amount=Amount(0.0, "ml", Basis.TO_WASH_LINE, (), "to the wash line")),
+        Garnish(id=first_id + 6, build_id=build_id, place=7.0, item_id=LEAVINGS, amount=Amount(1.0, "piece"),
+                in_liquid=True),
+    )  # fmt: skip
+
+
+def house() -> HouseBook:
+    """The house book; its top id is that of its last step."""
+    part = Build(
+        id=PART, kind=BuildKind.PART, name="fennel cider syrup", note="two jars", steps=part_steps(),
+        kept_at=KeptAt.FREEZER, house_days=12, bitterness=2.0, drop_ml=0.06, dash_ml=0.7, piece_g=3.0, pour_ml=20.0,
+        added_allergens=("celery",),
+    )  # fmt: skip
+    drink = Build(
+        id=DRINK, kind=BuildKind.DRINK, name="Fennel Rye", note="slow", steps=drink_steps(DRINK, DRINK + 1), glass="rocks",
+        ice="", ice_g=0.0, wash_line_ml=180.0, target_id=TARGET, tastes_like="fennel and rye bread",
+        if_off=(Sign("flat", "open a fresh one"), Sign("thin", "")),
+    )  # fmt: skip
+    leftovers = (
+        Leftover(
+            id=LEAVINGS, build_id=PART, name="stewed fennel", kept_at=KeptAt.ROOM, house_days=1, piece_g=4.0
+        ),
+        Leftover(id=HEEL, build_id=PART, name="spent leaves"),
+    )
+    aims = (
+        Aim("strength", 0.0, 0.0, 0.5, True, "law texts", "limit"),
+        Aim("length", 1.0, 2.0, 3.0),
+        Aim("chill", -5.0, -3.0, -1.0),
+        Aim("salt", 0.01, 0.02, 0.03),
+    )
+    return replace(
+        HouseBook(
+            settings=Settings(house_name="The Saltmarsh Rooms", currency="GBP", oz_ml=28.4130625, room_c=19.0),
+            raws={RAW: raw_ingredient()},
+            builds={PART: part, DRINK: drink},
+            leftovers={one.id: one for one in leftovers},
+            targets={TARGET: Target(id=TARGET, name="stirred, spirit-forward", aims=aims)},
+            glasses={"rocks": Glass(slug="rocks", name="Rocks glass, single", brim_ml=250.0, usual_fill_ml=180.0,
+                                  ice="pebbles", ice_g=60.0,
+                                  wash_line_ml=190.0, source="measured", note="thick")},
+            methods={"stir": Method(slug="stir", name="Stir on ice, strain", ice="pebbles", ice_g=90.0,
+                                     time_low_s=3.0,
+                                     time_high_s=9.0, dilution_low_pct=10.0, dilution_high_pct=30.0, end_low_c=-4.0,
+                                     end_high_c=1.0, source="measured", source_kind="common-practice", note="by hand")},
+            measures={"dash": Measure(slug="dash", name="Dash", value=0.8, unit="ml", low=0.5, high=1.0,
+                                      source="measured", source_kind="common-practice", note="ours")},
+        ),
+        top_id=DRINK + 20,
+    )  # fmt: skip

@@ -1,0 +1,228 @@
+"""Every kind of step and every field goes through a build file and comes back; files once written stay readable."""
+
+from dataclasses import replace
+from pathlib import Path
+from typing import Any, get_args
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from msgspec import Struct, structs
+
+from tests.exchange import every_kind
+from washline.chemistry.components import COMPONENTS
+from washline.exchange import rows
+from washline.exchange.build_file import Choice, adoption, read_build, resolve, settled, write_build
+from washline.exchange.rows import AnyStepRow, CompositionRow
+from washline.exchange.rows_to_model import STEPS
+from washline.model import house, item, step, target
+from washline.model.amount import Amount, Basis
+from washline.model.book import HouseBook
+from washline.model.house import Settings
+from washline.model.item import Build
+from washline.model.step import Add, AnyStep
+
+FROZEN = Path(__file__).parent / "files" / "every-kind-1.build.json"
+
+
+def without_ids(build: Build) -> list[Any]:
+    """A build's steps with ids replaced by what they stand for within the build."""
+    numbers = {one.id: number for number, one in enumerate(build.steps)}
+    result = []
+    for number, one in enumerate(build.steps):
+        plain = structs.asdict(one) | {"id": number, "build_id": 0, "place": 0.0}
+        for key in ("item_id", "leftover_id"):
+            plain.pop(key, None)
+        amount = plain.get("amount")
+        if isinstance(amount, Amount):
+            plain["amount"] = structs.replace(amount, of=tuple(numbers[of] for of in amount.of))
+        result.append((type(one), plain))
+    return result
+
+
+@pytest.fixture(scope="module")
+def book() -> HouseBook:
+    return every_kind.house()
+
+
+def empty() -> HouseBook:
+    settings = Settings(house_name="Another", currency="GBP", oz_ml=28.4130625, room_c=19.0)
+    return HouseBook(settings=settings, top_id=500)
+
+
+def test_a_file_written_by_version_1_stays_readable_and_is_still_written_so(book: HouseBook) -> None:
+    assert write_build(book, every_kind.DRINK) == FROZEN.read_bytes()
+
+
+def test_a_file_of_version_1_goes_into_an_empty_house_and_comes_out_unchanged() -> None:
+    data = FROZEN.read_bytes()
+    draft = read_build(data)
+    assert draft.problems == ()
+    adopted = adoption(resolve(draft, empty()), empty())
+    assert write_build(adopted.book, adopted.build_id) == data
+
+
+def test_every_kind_of_step_comes_back_as_it_was(book: HouseBook) -> None:
+    adopted = adoption(resolve(read_build(FROZEN.read_bytes()), empty()), empty())
+    by_name = {build.name: build for build in adopted.book.builds.values()}
+    for build in book.builds.values():
+        assert without_ids(by_name[build.name]) == without_ids(build)
+
+
+def test_the_sample_holds_every_kind_of_step(book: HouseBook) -> None:
+    kinds = {type(one) for build in book.builds.values() for one in build.steps}
+    assert kinds == set(get_args(AnyStep))
+
+
+def test_the_sample_holds_every_basis(book: HouseBook) -> None:
+    steps = [one for build in book.builds.values() for one in build.steps]
+    assert {one.amount.basis for one in steps if isinstance(one, step.Line | step.Take)} == set(Basis)
+
+
+def test_the_fields_of_builds_leftovers_and_raw_ingredients_come_back(book: HouseBook) -> None:
+    adopted = adoption(resolve(read_build(FROZEN.read_bytes()), empty()), empty()).book
+    (raw,) = adopted.raws.values()
+    assert structs.replace(raw, id=every_kind.RAW) == every_kind.raw_ingredient()
+    leavings = {one.name: structs.replace(one, id=0, build_id=0) for one in adopted.leftovers.values()}
+    assert leavings == {one.name: structs.replace(one, id=0, build_id=0) for one in book.leftovers.values()}
+    (found,) = adopted.targets.values()
+    assert found.aims == book.targets[every_kind.TARGET].aims
+    assert (adopted.glasses, adopted.methods, adopted.measures) == (book.glasses, book.methods, book.measures)
+
+
+def test_references_lead_to_the_right_items_after_the_journey() -> None:
+    adopted = adoption(resolve(read_build(FROZEN.read_bytes()), empty()), empty())
+    drink = adopted.book.builds[adopted.build_id]
+    names = [
+        getattr(adopted.book.item(one.item_id), "name", "")
+        for one in drink.steps
+        if isinstance(one, step.Line)
+    ]
+    assert names == [
+        "fennel cider syrup",
+        "spent leaves",
+        "Cider, dry, 5.0 %",
+        "Cider, dry, 5.0 %",
+        "Cider, dry, 5.0 %",
+        "stewed fennel",
+    ]
+
+
+def test_what_is_new_for_an_empty_house_is_named() -> None:
+    resolution = resolve(read_build(FROZEN.read_bytes()), empty())
+    assert resolution.new == (
+        "Cider, dry, 5.0 %",
+        "stirred, spirit-forward",
+        "Rocks glass, single",
+        "Stir on ice, strain",
+        "Dash",
+        "fennel cider syrup",
+        "Fennel Rye",
+    )
+    assert (resolution.reused, resolution.doubts, resolution.notes) == ((), (), ())
+
+
+MODEL_TO_ROW: list[tuple[type[Struct], type[Struct], set[str]]] = [
+    (item.RawIngredient, rows.RawRow, {"id"}),
+    (item.Price, rows.PriceRow, set()),
+    (item.Leftover, rows.LeftoverRow, {"id", "build_id"}),
+    (item.Sign, rows.SignRow, set()),
+    (item.Build, rows.BuildRow, {"id", "target_id", "parent_id", "is_tried"}),
+    (target.Target, rows.TargetRow, {"id"}),
+    (target.Aim, rows.AimRow, set()),
+    (house.Glass, rows.GlassRow, set()),
+    (house.Method, rows.MethodRow, set()),
+    (house.Measure, rows.MeasureRow, set()),
+    (Amount, rows.AmountRow, set()),
+    *((kind, row, {"id", "build_id", "place", "item_id", "leftover_id"}) for row, kind in STEPS.items()),
+]
+
+
+@pytest.mark.parametrize("model, row, elsewhere", MODEL_TO_ROW)
+def test_no_field_of_the_model_is_forgotten_by_the_file(
+    model: type[Struct], row: type[Struct], elsewhere: set[str]
+) -> None:
+    """``elsewhere`` are ids, which a file says by keys, the place, which it says by the order, and whether a house is still
+    trying a twist, which is its own business."""
+    assert set(model.__struct_fields__) - elsewhere <= set(row.__struct_fields__)
+
+
+def test_every_kind_of_step_has_its_row() -> None:
+    assert set(STEPS) == set(get_args(AnyStepRow))
+    assert set(STEPS.values()) == set(get_args(AnyStep))
+
+
+def test_a_composition_has_the_components_of_the_chemistry_in_their_order() -> None:
+    assert CompositionRow.__struct_fields__ == COMPONENTS
+
+
+def test_every_setting_that_moves_a_reading_is_in_the_file() -> None:
+    elsewhere = {"house_name", "is_demo", "alcohol_units", "paper_size"}
+    assert set(Settings.__struct_fields__) - elsewhere == set(rows.CountingRow.__struct_fields__)
+
+
+numbers = st.floats(0.0, 1e6)
+
+
+@given(
+    st.lists(st.tuples(numbers, st.sampled_from(["g", "ml", "dash", "drop", "oz"]), st.text(max_size=12)), min_size=1,
+             max_size=6),
+    st.text(min_size=1, max_size=30).filter(lambda text: text.strip() != ""),
+)  # fmt: skip
+def test_any_amounts_and_words_survive_the_journey(lines: list[tuple[float, str, str]], name: str) -> None:
+    steps = tuple(
+        Add(
+            id=100 + n,
+            build_id=50,
+            place=float(n),
+            item_id=every_kind.RAW,
+            amount=Amount(number, unit),
+            words=words,
+        )
+        for n, (number, unit, words) in enumerate(lines)
+    )
+    drink = structs.replace(every_kind.house().builds[every_kind.DRINK], name=name, steps=steps)
+    book = replace(every_kind.house(), builds={drink.id: drink}, leftovers={})
+    data = write_build(book, drink.id)
+    draft = read_build(data)
+    assert draft.problems == ()
+    adopted = adoption(resolve(draft, empty()), empty())
+    assert without_ids(adopted.book.builds[adopted.build_id]) == without_ids(drink)
+    assert write_build(adopted.book, adopted.build_id) == data
+
+
+def test_two_steps_that_leave_over_the_same_item_are_refused(book: HouseBook) -> None:
+    part = book.builds[every_kind.PART]
+    steps = tuple(
+        structs.replace(one, leftover_id=every_kind.LEAVINGS) if isinstance(one, step.Take) else one
+        for one in part.steps
+    )
+    with pytest.raises(Exception, match="Two of its steps leave over the same item"):
+        write_build(book.with_build(structs.replace(part, steps=steps)), part.id)
+
+
+def test_a_twist_and_its_parent_in_one_file_stay_related(book: HouseBook) -> None:
+    """A file may hold more than its main build rests on: a parent that is not needed is left where it is."""
+    data = FROZEN.read_bytes()
+    adopted = adoption(resolve(read_build(data), empty()), empty())
+    twist = structs.replace(
+        adopted.book.builds[adopted.build_id],
+        id=900,
+        name="Fennel Rye, twist",
+        parent_id=adopted.build_id,
+        steps=(),
+    )
+    with_twist = adopted.book.with_build(twist)
+    again = adoption(resolve(read_build(write_build(with_twist, 900)), adopted.book), adopted.book)
+    assert again.book.builds[again.build_id].parent_id is None
+
+
+@pytest.mark.parametrize("choice", list(Choice))
+def test_each_doubt_can_be_settled_either_way_and_then_it_goes_in(book: HouseBook, choice: Choice) -> None:
+    thinner = structs.replace(every_kind.raw_ingredient(), strength_pct_vol=4.0)
+    other = book.with_raw(thinner)
+    resolution = resolve(read_build(FROZEN.read_bytes()), other)
+    while resolution.open_doubts:
+        resolution = settled(resolution, other, resolution.open_doubts[0].key, choice)
+    adopted = adoption(resolution, other)
+    assert len(adopted.book.builds) == (2 if choice is Choice.OURS else 4)
