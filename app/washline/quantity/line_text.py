@@ -39,11 +39,8 @@ _KNOWN_SHARE = re.compile(
     re.IGNORECASE,
 )
 _OF = re.compile(r"(?:by\s+weight\s+)?of\s+(?:the\s+)?(?=\S)", re.IGNORECASE)
-_AROUND_A_NAME = (
-    "".join(chr(code) for code in range(0x20))
-    + " \u0085\u00a0\u1680\u2028\u2029\u202f\u205f\u3000,;:=|-\u2013\u2014\u2026\u00b7"
-)
-_AROUND_A_NAME += "".join(chr(code) for code in range(0x2000, 0x200B))
+_SPACES = "".join(character for character in map(chr, range(0x3001)) if character.isspace())
+_AROUND_A_NAME = _SPACES + ",;:=|-\u2013\u2014\u2026\u00b7"
 
 
 @dataclass(frozen=True, slots=True)
