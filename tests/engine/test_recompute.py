@@ -283,3 +283,22 @@ def test_blocks_of_any_size_give_the_same_bytes(columns: int) -> None:
     workings.evaluate_all()
     first = Workings(pantry().with_build(book.builds[5000])).result_now(5000)
     assert workings.result_now(5000).values.tobytes() == first.values.tobytes()
+
+
+def test_a_leftover_whose_strain_is_left_out_is_not_there_any_more() -> None:
+    book = house().with_build(Vessel(1001).add(102, 50.0).build(BuildKind.PART))
+    workings = up_to_date(book)
+    part = book.builds[CORDIAL]
+    steps = tuple(structs.replace(step, left_out=step.id == CORDIAL * 1000 + 3) for step in part.steps)
+    change(workings, book.with_build(structs.replace(part, steps=steps)))
+    workings.evaluate_all()
+    assert workings.result_now(1001).value("mass") is None
+
+
+def test_parts_without_steps_run_together() -> None:
+    book = (
+        pantry().with_build(Vessel(1001).build(BuildKind.PART)).with_build(Vessel(1002).build(BuildKind.PART))
+    )
+    workings = Workings(book)
+    workings.evaluate_all()
+    assert workings.result_now(1002).value("mass") == 0.0

@@ -202,8 +202,6 @@ class _Columns:
         numbers = np.repeat(program.numbers[:, None], self.columns, axis=1)
         self._doubt_measures(build, program, amounts)
         self._doubt_numbers(program, numbers)
-        if not lines and not len(numbers):
-            numbers = np.zeros((1, self.columns))
         return run(program.ops, np.moveaxis(per_gram, 0, 1), per_unit, amounts, numbers)
 
     def _prepare(self, item_id: int) -> None:

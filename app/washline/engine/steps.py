@@ -101,7 +101,7 @@ def run(
     keep: bool = False,
 ) -> Run:
     """Runs a program on n columns; with ``keep`` the state after every op stands in ``after``."""
-    columns = amounts.shape[1] if amounts.shape[0] else numbers.shape[1] if numbers.shape[0] else 1
+    columns = amounts.shape[1]
     running = Run(
         per_gram,
         per_unit,

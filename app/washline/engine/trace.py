@@ -10,11 +10,12 @@ from typing import Protocol
 
 import numpy as np
 
-from washline.chemistry.components import ACIDS, ETHANOL, SUGARS, WATER
+from washline.chemistry.acidity import titratable_acidity_citric_g
+from washline.chemistry.components import ETHANOL, SUGARS, WATER
 from washline.engine.program import NONE, Program
 from washline.engine.readings import figures
 from washline.engine.result import Result
-from washline.engine.state import COST, MASSES, ROWS, Numbers, mass_g
+from washline.engine.state import CATIONS, COST, MASSES, ROWS, Numbers, mass_g
 from washline.engine.steps import Run
 from washline.model.book import HouseBook
 from washline.model.graph import maker_of
@@ -64,8 +65,8 @@ class Share:
 
     @property
     def acids_g(self) -> float:
-        """Grams of acids, free and bound together."""
-        return float(np.add.accumulate(self.rows[list(ACIDS)])[-1])
+        """Grams of titratable acid as citric acid: what is bound by strong cations does not count."""
+        return float(titratable_acidity_citric_g(self.rows[MASSES, None], self.rows[CATIONS])[0])
 
     @property
     def ethanol_g(self) -> float:

@@ -42,6 +42,7 @@ class Workings:
         self._levels: dict[int, int] = {}
         self._batches = Batches()
         self._queue: list[list[int]] = []
+        self._yielded: dict[int, tuple[int, ...]] = {}
         for build in book.builds.values():
             self._index(build)
 
@@ -264,6 +265,7 @@ class Workings:
         blocks = list(self._batches.run(build_ids, self.table))
         changed = self._results.put(blocks, *read_blocks(blocks))
         for block in blocks:
+            self._forget_lost_outputs(block)
             self._keep_outputs(block)
         self._stale.difference_update(build_ids)
         return frozenset(changed)
@@ -285,6 +287,16 @@ class Workings:
         column = raw_per_gram(self.book, raw)
         self._known_raws.add(item_id)
         return self.table.put(item_id, column, raw_per_unit(self.book, raw, column))
+
+    def _forget_lost_outputs(self, block: Block) -> None:
+        """What a build no longer yields (its strain is left out) is not there for those who pour it."""
+        for program in block.programs:
+            if not program.outputs and program.build_id not in self._yielded:
+                continue
+            for item_id in set(self._yielded.get(program.build_id, ())) - set(program.outputs):
+                if self.table.put(item_id, np.full(ROWS, np.nan), np.full(UNIT_KINDS, np.nan)):
+                    self._wake(item_id)
+            self._yielded[program.build_id] = program.outputs
 
     def _keep_outputs(self, block: Block) -> None:
         """Stores what the outputs of parts bring, and wakes the users of those that changed."""
