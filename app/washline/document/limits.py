@@ -1,0 +1,206 @@
+"""The range of every number that a person can type: outside it something was mistyped, and the door says so."""
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+from itertools import pairwise
+
+from msgspec import Struct
+
+from washline.model.amount import Amount
+from washline.model.house import Glass, Measure, Method, Settings
+from washline.model.item import Build, Leftover, Price, RawIngredient
+from washline.model.step import Add, Chill, Evaporate, Strain, Top, Work
+
+
+@dataclass(frozen=True, slots=True)
+class Limits:
+    """The lowest and highest value of a number, both allowed, and what it is called with its unit."""
+
+    low: float
+    high: float
+    words: str
+
+
+_GRAMS = 10_000_000.0
+_MILLILITRES = 10_000_000.0
+_DAYS = 36_500.0
+_SECONDS = 100_000_000.0
+
+
+def _degrees(words: str) -> Limits:
+    return Limits(-100.0, 500.0, f"{words} in °C")
+
+
+def _percent(words: str) -> Limits:
+    return Limits(0.0, 100.0, f"{words} in percent")
+
+
+def _mass(words: str) -> Limits:
+    return Limits(0.0, _GRAMS, f"{words} in grams")
+
+
+def _volume(words: str) -> Limits:
+    return Limits(0.0, _MILLILITRES, f"{words} in ml")
+
+
+_POURED_SIZES = {
+    "drop_ml": Limits(0.0, 10.0, "a drop in ml"),
+    "dash_ml": Limits(0.0, 100.0, "a dash in ml"),
+    "piece_g": _mass("a piece"),
+    "house_days": Limits(0.0, _DAYS, "the days that it keeps"),
+}
+
+LIMITS: tuple[tuple[type[Struct], dict[str, Limits]], ...] = (
+    (Amount, {"number": Limits(0.0, _GRAMS, "an amount")}),
+    (Add, {"temperature_c": _degrees("the temperature")}),
+    (Top, {"temperature_c": _degrees("the temperature")}),
+    (
+        Work,
+        {
+            "duration_s": Limits(0.0, _SECONDS, "the time in seconds"),
+            "temperature_low_c": _degrees("the lower temperature"),
+            "temperature_high_c": _degrees("the higher temperature"),
+        },
+    ),
+    (
+        Strain,
+        {
+            "weighed_g": _mass("the weighed liquid"),
+            "leftover_weighed_g": _mass("the weighed leftover"),
+            "expected_pct": _percent("the expected liquid"),
+            "low_pct": _percent("the least expected liquid"),
+            "high_pct": _percent("the most expected liquid"),
+        },
+    ),
+    (
+        Evaporate,
+        {
+            "final_g": _mass("the final weight"),
+            "final_pct": _percent("the final weight"),
+            "ethanol_kept_pct": _percent("the alcohol that stays"),
+        },
+    ),
+    (
+        Chill,
+        {
+            "ice_g": _mass("the ice"),
+            "count": Limits(0.0, 100_000.0, "the count"),
+            "melted_g": _mass("the melted ice"),
+            "final_g": _mass("the final weight"),
+            "final_ml": _volume("the final volume"),
+        },
+    ),
+    (
+        Build,
+        {
+            "ice_g": _mass("the ice"),
+            "wash_line_ml": _volume("the wash line"),
+            "bitterness": Limits(0.0, 10.0, "bitterness on the house scale"),
+            "pour_ml": _volume("a pour"),
+            **_POURED_SIZES,
+        },
+    ),
+    (Leftover, {"house_days": _POURED_SIZES["house_days"], "piece_g": _POURED_SIZES["piece_g"]}),
+    (
+        RawIngredient,
+        {
+            "density_g_per_ml": Limits(0.0, 25.0, "the density in g/ml"),
+            "strength_pct_vol": Limits(0.0, 100.0, "the strength in % vol"),
+            "co2_g_per_l": Limits(0.0, 100.0, "the carbon dioxide in g/l"),
+            "bitterness": Limits(0.0, 10.0, "bitterness on the house scale"),
+            "strong_cation_mmol_per_100g": Limits(-10_000.0, 10_000.0, "strong cations in mmol per 100 g"),
+            "sugar_uncertainty_pct": _percent("the spread of the sugars"),
+            "acid_uncertainty_pct": _percent("the spread of the acids"),
+            "edible_yield": Limits(0.0, 1.0, "the edible share"),
+            **_POURED_SIZES,
+        },
+    ),
+    (Price, {"per_unit": Limits(0.0, 10_000_000.0, "the price")}),
+    (
+        Glass,
+        {
+            "brim_ml": _volume("the brim"),
+            "usual_fill_ml": _volume("the usual fill"),
+            "ice_g": _mass("the ice"),
+            "wash_line_ml": _volume("the wash line"),
+        },
+    ),
+    (
+        Method,
+        {
+            "ice_g": _mass("the ice"),
+            "time_low_s": Limits(0.0, _SECONDS, "the shortest time in seconds"),
+            "time_high_s": Limits(0.0, _SECONDS, "the longest time in seconds"),
+            "dilution_low_pct": Limits(0.0, 1000.0, "the least dilution in percent"),
+            "dilution_high_pct": Limits(0.0, 1000.0, "the most dilution in percent"),
+            "end_low_c": _degrees("the lowest end temperature"),
+            "end_high_c": _degrees("the highest end temperature"),
+        },
+    ),
+    (
+        Measure,
+        {
+            "value": Limits(0.0, _MILLILITRES, "the measure"),
+            "low": Limits(0.0, _MILLILITRES, "the least of the measure"),
+            "high": Limits(0.0, _MILLILITRES, "the most of the measure"),
+        },
+    ),
+    (
+        Settings,
+        {
+            "oz_ml": Limits(1.0, 100.0, "an ounce in ml"),
+            "freezer_c": _degrees("the freezer"),
+            "fridge_c": _degrees("the fridge"),
+            "room_c": _degrees("the room"),
+            "ice_well_c": _degrees("the ice well"),
+            "fizz_loss_pct": _percent("the fizz lost on pouring"),
+            "wash_line_pct": _percent("the wash line"),
+        },
+    ),
+)
+
+RISING: tuple[tuple[type[Struct], tuple[str, ...]], ...] = (
+    (Work, ("temperature_low_c", "temperature_high_c")),
+    (Strain, ("low_pct", "expected_pct", "high_pct")),
+    (Method, ("time_low_s", "time_high_s")),
+    (Method, ("dilution_low_pct", "dilution_high_pct")),
+    (Method, ("end_low_c", "end_high_c")),
+    (Measure, ("low", "value", "high")),
+)
+"""Fields of which none may be lower than the one before it, where both are given."""
+
+
+def faults(row: Struct) -> Iterator[str]:
+    """What is wrong with the numbers of a row itself, in words: one sentence each."""
+    for kind, fields in LIMITS:
+        if isinstance(row, kind):
+            for name, limits in fields.items():
+                yield from fault(getattr(row, name), limits)
+    for kind, names in RISING:
+        if isinstance(row, kind):
+            yield from _fault_in_order(row, names)
+
+
+def fault(number: float | None, limits: Limits) -> Iterator[str]:
+    """What is wrong with one number; nothing where it is not given."""
+    if number is None or (math.isfinite(number) and limits.low <= number <= limits.high):
+        return
+    yield f"{_capital(limits.words)} must be a number from {limits.low:,.6g} to {limits.high:,.9g}, not {number:,.9g}."
+
+
+def _fault_in_order(row: Struct, names: tuple[str, ...]) -> Iterator[str]:
+    given = [(name, getattr(row, name)) for name in names if getattr(row, name) is not None]
+    words = {
+        name: limits.words
+        for kind, fields in LIMITS
+        if isinstance(row, kind)
+        for name, limits in fields.items()
+    }
+    for (lower, low), (higher, high) in pairwise(given):
+        if low > high:
+            yield f"{_capital(words[lower])} ({low:,.9g}) is above {words[higher]} ({high:,.9g})."
+
+
+def _capital(words: str) -> str:
+    return words[:1].upper() + words[1:]

@@ -1,0 +1,41 @@
+"""What things are called in a sentence: items, steps, builds, and lists of them."""
+
+from collections.abc import Iterable
+
+from washline.model.book import HouseBook
+from washline.model.step import Add, AnyStep, Chill, Garnish, Top
+
+MOST_NAMES = 5
+"""So many names are written out in a sentence; the rest are counted."""
+
+NUMBER_WORDS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
+
+
+def item_name(book: HouseBook, item_id: int) -> str:
+    """The name of an item, or words for one that is missing."""
+    item = book.item(item_id)
+    return item.name if item is not None else "an item that is no longer there"
+
+
+def step_name(book: HouseBook, step: AnyStep) -> str:
+    """What a step is called: a line by its item, a chill by its method, any other by its kind."""
+    if isinstance(step, Add | Top | Garnish):
+        return item_name(book, step.item_id)
+    if isinstance(step, Chill):
+        method = book.methods.get(step.method)
+        return method.name if method is not None else step.method
+    return type(step).__name__.lower()
+
+
+def listed(names: Iterable[str]) -> str:
+    """Names in a sentence: *a*, *a and b*, *a, b and c*; many end in a count."""
+    shown = list(dict.fromkeys(names))
+    if len(shown) > MOST_NAMES:
+        shown = [*shown[: MOST_NAMES - 1], f"{len(shown) - MOST_NAMES + 1} more"]
+    return " and ".join([", ".join(shown[:-1]), shown[-1]]) if len(shown) > 1 else "".join(shown)
+
+
+def counted(count: int, one: str, many: str = "") -> str:
+    """A count in words up to ten: *one line*, *three lines*, *12 lines*."""
+    number = NUMBER_WORDS[count] if count < len(NUMBER_WORDS) else str(count)
+    return f"{number} {one if count == 1 else many or one + 's'}"

@@ -1,0 +1,202 @@
+"""Any command on any house: for tests that must hold after whatever a person may do."""
+
+from collections.abc import Callable, Sequence
+
+from hypothesis import strategies as st
+
+from tests.document.house import rest
+from washline.document.commands import copies, items, leftovers, lines, raws, steps, targets, twisting
+from washline.document.commands.command import Command
+from washline.document.commands.house import set_settings
+from washline.document.commands.placing import AT_START
+from washline.model.amount import Amount, Basis
+from washline.model.book import HouseBook
+from washline.model.item import Build
+from washline.model.step import Add, AnyStep, Chill, Garnish, Note, Reduce, Strain, Take, Top
+from washline.model.target import Aim
+
+Draw = Callable[[st.SearchStrategy[object]], object]
+
+NAMES = st.text(min_size=1, max_size=20).filter(lambda name: name.strip())
+NUMBERS = st.one_of(st.floats(0.0, 500.0), st.sampled_from([0.0, 1.0, 22.5, 45.0]), st.floats())
+"""Mostly what can be typed in earnest, sometimes what must be refused."""
+
+KINDS = (
+    "add", "amount", "item", "kind", "step", "set", "leave out", "remove", "move", "paste", "leftover", "rename",
+    "new", "build", "raw", "settings", "drop", "twist", "decide", "for one", "target",
+)  # fmt: skip
+
+
+class Maker:
+    """Draws commands that fit a house book."""
+
+    def __init__(self, draw: Callable[..., object], book: HouseBook) -> None:
+        self._draw = draw
+        self.book = book
+
+    def one_of(self, values: Sequence[object]):  # type: ignore[no-untyped-def]
+        return self._draw(st.sampled_from(list(values)))
+
+    def number(self) -> float:
+        return self._draw(NUMBERS)  # type: ignore[return-value]
+
+    def build(self) -> Build:
+        return self.one_of(list(self.book.builds.values()))  # type: ignore[no-any-return]
+
+    def build_with_steps(self) -> Build:
+        return self.one_of([build for build in self.book.builds.values() if build.steps])  # type: ignore[no-any-return]
+
+    def item_id(self) -> int:
+        return self.one_of([*self.book.raws, *self.book.builds, *self.book.leftovers])  # type: ignore[no-any-return]
+
+    def step_ids(self, build: Build) -> list[int]:
+        ids = st.lists(
+            st.sampled_from([step.id for step in build.steps]), min_size=1, max_size=3, unique=True
+        )
+        return self._draw(ids)  # type: ignore[return-value]
+
+    def after(self, build: Build) -> int | None:
+        return self.one_of([None, AT_START, *(step.id for step in build.steps)])  # type: ignore[no-any-return]
+
+    def amount(self, build: Build) -> Amount:
+        basis = self.one_of(list(Basis))
+        of: tuple[int, ...] = ()
+        if basis in (Basis.PERCENT_OF_LINES, Basis.PARTS) and build.steps:
+            of = (self.one_of([step.id for step in build.steps]),)
+        return Amount(self.number(), self.one_of(["g", "ml", "oz", "dash", "piece", "bucket"]), basis, of)
+
+    def grams(self, build: Build) -> dict[int, float]:
+        """Grams found for every line, or for none."""
+        return self.one_of([{}, {step.id: 10.0 for step in build.steps}])  # type: ignore[no-any-return]
+
+    def new_step(self) -> AnyStep:
+        common = {"id": 0, "build_id": 0, "place": 0.0}
+        return self.one_of(  # type: ignore[no-any-return]
+            [
+                rest(5.0),
+                Note(**common, words="cloudy"),
+                Strain(**common, weighed_g=self.number()),
+                Strain(**common, expected_pct=80.0, low_pct=70.0, high_pct=90.0),
+                Reduce(**common, final_pct=60.0),
+                Take(**common, amount=Amount(20.0, "%", Basis.PERCENT_OF_VESSEL)),
+                Chill(**common, method=self.one_of(["build", "throw", "shake", "swizzle"])),
+            ]
+        )
+
+    def command(self) -> Command:
+        """Any command; it may be refused."""
+        return getattr(self, "_" + self.one_of(KINDS).replace(" ", "_"))()  # type: ignore[no-any-return]
+
+    def _add(self) -> Command:
+        build = self.build()
+        kind = self.one_of([Add, Top, Garnish])
+        return lines.add_line(build.id, self.item_id(), self.amount(build), self.after(build), kind)
+
+    def _amount(self) -> Command:
+        build = self.build_with_steps()
+        return lines.set_amount(build.id, self.step_ids(build)[0], self.amount(build))
+
+    def _item(self) -> Command:
+        build = self.build_with_steps()
+        return lines.set_item(build.id, self.step_ids(build)[0], self.item_id())
+
+    def _kind(self) -> Command:
+        build = self.build_with_steps()
+        return lines.set_kind(build.id, self.step_ids(build)[0], self.one_of([Add, Top, Garnish]))
+
+    def _step(self) -> Command:
+        build = self.build()
+        return steps.add_step(build.id, self.new_step(), self.after(build), self.one_of(["", "pulp"]))
+
+    def _set(self) -> Command:
+        build = self.build_with_steps()
+        step = self.one_of(build.steps)
+        fields: dict[str, object] = {"words": self.one_of(["", "gently"])}
+        if isinstance(step, Strain):
+            fields["weighed_g"] = self.one_of([None, 100.0, self.number()])
+        if isinstance(step, Chill):
+            fields[self.one_of(["melted_g", "final_g", "final_ml"])] = self.number()
+        return steps.set_step(build.id, step.id, **fields)
+
+    def _leave_out(self) -> Command:
+        build = self.build_with_steps()
+        return steps.leave_out(build.id, self.step_ids(build), self.one_of([True, False]))
+
+    def _remove(self) -> Command:
+        build = self.build_with_steps()
+        return steps.remove_steps(build.id, self.step_ids(build), self.grams(build))
+
+    def _move(self) -> Command:
+        build = self.build_with_steps()
+        before = self.one_of([None, *(step.id for step in build.steps)])
+        return steps.move_steps(build.id, self.step_ids(build), before)
+
+    def _paste(self) -> Command:
+        build, target = self.build_with_steps(), self.build()
+        copied = copies.copy_steps(self.book, build.id, self.step_ids(build), self.grams(build))
+        return copies.paste_steps(copied, target.id, self.after(target))
+
+    def _leftover(self) -> Command:
+        build = self.build_with_steps()
+        step_id = self.step_ids(build)[0]
+        return self.one_of(  # type: ignore[no-any-return]
+            [leftovers.name_leftover(build.id, step_id, "spent"), leftovers.drop_leftover(build.id, step_id)]
+        )
+
+    def _rename(self) -> Command:
+        return items.rename(self.item_id(), self._draw(NAMES))  # type: ignore[arg-type]
+
+    def _new(self) -> Command:
+        name = self._draw(NAMES)
+        make = self.one_of([items.new_drink, items.new_part, raws.new_raw])
+        return make(name)  # type: ignore[no-any-return]
+
+    def _build(self) -> Command:
+        return items.set_build(
+            self.build().id,
+            glass=self.one_of([None, "rocks"]),
+            target_id=self.one_of([None, *self.book.targets]),
+            wash_line_ml=self.one_of([None, 175.0]),
+        )
+
+    def _raw(self) -> Command:
+        raw_id = self.one_of(list(self.book.raws))
+        return raws.set_component(
+            raw_id, self.one_of(["citric", "sucrose", "water"]), self.one_of([None, 0.0, 1.5])
+        )
+
+    def _settings(self) -> Command:
+        return set_settings(fridge_c=self.one_of([2.0, 4.0]), oz_ml=self.one_of([29.5735, 30.0]))
+
+    def _drop(self) -> Command:
+        return items.remove_item(self.item_id())
+
+    def _twist(self) -> Command:
+        return twisting.make_twist(self.build().id, self._draw(NAMES))  # type: ignore[arg-type]
+
+    def _decide(self) -> Command:
+        twists = [build.id for build in self.book.builds.values() if build.parent_id is not None]
+        decide = self.one_of([twisting.keep_both, twisting.take_parents_place, twisting.let_go])
+        return decide(self.one_of(twists or [self.build().id]))  # type: ignore[no-any-return]
+
+    def _for_one(self) -> Command:
+        drink = self.build()
+        parts = [
+            step.item_id for step in drink.steps if isinstance(step, Add) and step.item_id in self.book.builds
+        ]
+        part = self.book.builds[self.one_of(parts)] if parts else self.build()
+        change = steps.add_step(part.id, self.new_step(), None, "pulp")
+        return twisting.twist_part_for(drink.id, [part.id], change)
+
+    def _target(self) -> Command:
+        target_id = self.one_of([*self.book.targets, 999])
+        aim = Aim("fizz", 1.0, self.number(), 300.0)
+        return self.one_of(  # type: ignore[no-any-return]
+            [
+                targets.add_aim(target_id, aim),
+                targets.set_aim(target_id, aim),
+                targets.remove_aim(target_id, "fizz"),
+                targets.remove_target(target_id, and_clear=True),
+                targets.new_target("new", [aim, Aim("length", 1.0, 2.0, 3.0), Aim("chill", -5.0, 0.0, 5.0)]),
+            ]
+        )

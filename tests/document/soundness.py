@@ -1,0 +1,49 @@
+"""What must hold of any house book that the document has let through."""
+
+from itertools import pairwise
+
+from washline.model.book import HouseBook
+from washline.model.graph import path_between
+from washline.model.step import Add, Garnish, Strain, Take, Top
+
+
+def assert_sound(book: HouseBook) -> None:
+    """Ids are unique, places rise, everything named is there, nothing is made of itself."""
+    _assert_ids(book)
+    for build in book.builds.values():
+        assert all(first.place < second.place for first, second in pairwise(build.steps))
+        assert build.glass is None or build.glass in book.glasses
+        assert build.target_id is None or build.target_id in book.targets
+        assert build.parent_id is None or build.parent_id in book.builds
+        above: set[int] = set()
+        for step in build.steps:
+            assert step.build_id == build.id
+            if isinstance(step, Add | Top | Garnish):
+                assert book.item(step.item_id) is not None
+            if isinstance(step, Add | Top | Garnish | Take):
+                assert above.issuperset(step.amount.of)
+            above.add(step.id)
+        for user in book.builds.values():
+            if user.id != build.id and path_between(book, user.id, build.id):
+                assert not path_between(book, build.id, user.id)
+    made = [
+        (step.leftover_id, build.id)
+        for build in book.builds.values()
+        for step in build.steps
+        if isinstance(step, Strain | Take) and step.leftover_id is not None
+    ]
+    assert sorted(made) == sorted((row.id, row.build_id) for row in book.leftovers.values())
+
+
+def _assert_ids(book: HouseBook) -> None:
+    ids = [
+        *book.raws,
+        *book.builds,
+        *book.leftovers,
+        *book.targets,
+        *(step.id for build in book.builds.values() for step in build.steps),
+    ]
+    assert len(ids) == len(set(ids))
+    assert max(ids) <= book.top_id
+    slugs = [raw.slug for raw in book.raws.values()]
+    assert len(slugs) == len(set(slugs))
