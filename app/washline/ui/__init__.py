@@ -1,0 +1,1 @@
+"""The window: widgets, item models, painting and printing with Qt."""

@@ -1,0 +1,1 @@
+"""The balance pane: the radar, the readings with their strips, and what is contained."""

@@ -1,0 +1,1 @@
+"""Painting functions that know only a QPainter: the same drawing for the window, a picture file and paper."""
