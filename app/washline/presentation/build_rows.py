@@ -1,0 +1,440 @@
+"""The rows of the build tree: what each step is called, how much of it there is, and what it brings to this glass."""
+
+from collections.abc import Callable, Collection
+from dataclasses import dataclass, replace
+from enum import StrEnum
+from functools import lru_cache
+
+import numpy as np
+
+from washline.engine.state import (
+    COST,
+    ROWS,
+    UNKNOWN_ACID,
+    UNKNOWN_COST,
+    UNKNOWN_ETHANOL,
+    UNKNOWN_SUGAR,
+    Numbers,
+)
+from washline.engine.trace import Inside, Share, StepTrace, Trace
+from washline.model.amount import Basis
+from washline.model.book import HouseBook
+from washline.model.graph import maker_of, outputs_of
+from washline.model.item import Build, Leftover
+from washline.model.step import Add, AnyStep, Garnish, Strain, Take, Top
+from washline.presentation import row_words
+from washline.presentation.row_words import AmountState, AmountText, RowKind
+from washline.presentation.strip import WeightScale
+from washline.quantity.formatting import (
+    ENGLISH_STYLE,
+    UNKNOWN,
+    NumberStyle,
+    format_contribution,
+    format_number,
+)
+
+Key = tuple[int, ...]
+"""Where a row stands: the ids of the steps that lead to it through opened parts, itself last."""
+
+UsersOf = Callable[[int], Collection[int]]
+"""The builds that use an item."""
+
+LEFTOVER_ROW = -1
+FOOT_ROW = -2
+NEW_LINE_ROW = -3
+
+COLUMN_DECIMALS = (1, 2, 3, 1, 2)
+"""Decimals of grams in the glass, sugars, acids, ethanol and cost."""
+
+SHARE_STEPS = 100.0
+AT_LEAST = "\u2265"
+_NOTHING = np.zeros(ROWS)
+_UNKNOWN_ROWS = (None, UNKNOWN_SUGAR, UNKNOWN_ACID, UNKNOWN_ETHANOL, UNKNOWN_COST)
+
+
+class Tone(StrEnum):
+    """How a note is said: quietly, or as something that is out of what the house wants."""
+
+    QUIET = "quiet"
+    OUT = "out"
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """One contribution as shown, and its share of the column's total, 0 to 1."""
+
+    text: str = ""
+    share: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class BuildRow:
+    """One row of the tree.
+
+    ``figures`` are the five contributions (none for a step that brings nothing); ``remark`` stands in their place where
+    a row has something to say instead. ``edit_text`` and ``name_text`` are what an editor of
+    the amount and of the name opens with. ``users`` are the drinks
+    that use the item of a house-made line. ``problem`` is one line of what is wrong here.
+    """
+
+    key: Key
+    build_id: int
+    step_id: int | None
+    item_id: int | None
+    kind: RowKind
+    name: str
+    note: str = ""
+    note_tone: Tone = Tone.QUIET
+    goes_to: str = ""
+    amount: str = ""
+    unit: str = ""
+    amount_state: AmountState = AmountState.TYPED
+    edit_text: str = ""
+    name_text: str = ""
+    figures: tuple[Figure, ...] = ()
+    remark: str = ""
+    scale: WeightScale | None = None
+    is_left_out: bool = False
+    can_open: bool = False
+    users: tuple[int, ...] = ()
+    problem: str = ""
+
+    @property
+    def depth(self) -> int:
+        """How many opened parts the row stands in."""
+        return len(self.key) - (2 if self.kind is RowKind.LEFTOVER else 1)
+
+    @property
+    def has_amount(self) -> bool:
+        """Whether its amount can be typed."""
+        return self.kind not in (RowKind.SERVED, RowKind.BOTTLE, RowKind.NOTE)
+
+    @property
+    def is_step(self) -> bool:
+        """Whether it is a step of the build, to be moved, removed and copied."""
+        return self.step_id is not None and self.kind is not RowKind.LEFTOVER
+
+
+@dataclass(frozen=True, slots=True)
+class _Scope:
+    """A build being listed; ``inside`` says how much of each of its lines is in this glass, if it is an opened part."""
+
+    build: Build
+    trace: Trace
+    prefix: Key = ()
+    inside: Inside | None = None
+
+    def share(self, step: StepTrace) -> Numbers:
+        """What a step still contributes to this glass, (ROWS,)."""
+        if self.inside is None:
+            return step.share.rows
+        share = self.inside.shares.get(step.step_id)
+        return share.rows if share is not None else _NOTHING
+
+
+@dataclass(frozen=True, slots=True)
+class _Remembered:
+    """A row as it was made last, what it was made from, and what it brought."""
+
+    made_from: tuple[object, ...]
+    brought: tuple[float, ...]
+    row: BuildRow
+
+
+RowMemory = dict[Key, _Remembered]
+"""Rows made before: while somebody types, nearly all lines bring what they brought at the key before."""
+
+
+class RowMaker:
+    """Makes the rows of one glass from its trace; make a new one for each house book that is shown.
+
+    ``memory`` may be handed from one to the next; a row is taken from it only if all it was made from is the same.
+    """
+
+    def __init__(
+        self,
+        book: HouseBook,
+        users_of: UsersOf,
+        style: NumberStyle = ENGLISH_STYLE,
+        memory: RowMemory | None = None,
+    ) -> None:
+        self._book = book
+        self._style = style
+        self._users_of = users_of
+        self._memory: RowMemory = {} if memory is None else memory
+
+    def rows(self, trace: Trace) -> tuple[BuildRow, ...]:
+        """The rows of the build itself, its foot last."""
+        scope = _Scope(trace.build, trace)
+        return self._listed(scope, _totals(trace))
+
+    def inside(self, trace: Trace, key: Key) -> tuple[BuildRow, ...]:
+        """The rows of the house-made part that the line at ``key`` pours; empty where there is none."""
+        scope = _Scope(trace.build, trace)
+        for step_id in key:
+            step = next((step for step in scope.build.steps if step.id == step_id), None)
+            if not isinstance(step, Add | Top | Garnish) or step.left_out:
+                return ()
+            outer = scope.inside or scope.trace
+            inner = outer.inside(step_id, step.item_id)
+            if inner is None:
+                return ()
+            scope = _Scope(inner.trace.build, inner.trace, (*scope.prefix, step_id), inner)
+        return self._listed(scope, _totals(trace))
+
+    def _listed(self, scope: _Scope, totals: tuple[float, ...]) -> tuple[BuildRow, ...]:
+        rows: list[BuildRow] = []
+        words = row_words.StepWords(scope.trace, self._style)
+        for step, step_trace in zip(scope.build.steps, scope.trace.steps, strict=True):
+            rows.append(self._step_row(scope, words, step, step_trace, totals))
+            if _leaves(step):
+                rows.append(self._leftover_row(scope, step, step_trace))
+        rows.append(self._foot(scope, totals))
+        return tuple(rows)
+
+    def _step_row(
+        self,
+        scope: _Scope,
+        words: row_words.StepWords,
+        step: AnyStep,
+        trace: StepTrace,
+        totals: tuple[float, ...],
+    ) -> BuildRow:
+        item_id = step.item_id if isinstance(step, Add | Top | Garnish) else None
+        part = maker_of(self._book, item_id) if item_id is not None else None
+        drinks = self._drinks_that_use(item_id) if part is not None else ()
+        share, key = scope.share(trace), (*scope.prefix, step.id)
+        problem = _problem(scope.trace, step, trace)
+        made_from = self._made_from(step, trace, share, drinks, problem)
+        known = self._memory.get(key)
+        if known is not None and made_from is not None and known.made_from == made_from:
+            return _with_bars(known, totals)
+        amount = words.amount(step, trace)
+        row = BuildRow(
+            key=key,
+            build_id=scope.build.id,
+            step_id=step.id,
+            item_id=item_id,
+            kind=row_words.kind_of(step, self._book),
+            name=words.name(step),
+            note=words.note(step, trace, drinks),
+            amount=amount.text,
+            unit=amount.unit,
+            amount_state=amount.state,
+            edit_text=amount.edit_text,
+            name_text=words.name_text(step),
+            figures=self._figures(share, totals, brings_mass=not _stays_outside(step)),
+            remark=_remark(step, amount),
+            scale=_scale(step, trace),
+            is_left_out=step.left_out,
+            can_open=part is not None and not step.left_out,
+            users=drinks,
+            problem=problem,
+        )
+        if made_from is not None:
+            self._memory[key] = _Remembered(
+                made_from, _brought(share, brings_mass=not _stays_outside(step)), row
+            )
+        return row
+
+    def _made_from(
+        self, step: AnyStep, trace: StepTrace, share: Numbers, drinks: tuple[int, ...], problem: str
+    ) -> tuple[object, ...] | None:
+        """All that the row of a line depends on, but for the totals of the columns; ``None`` where other steps or the
+        vessel have a say."""
+        if not isinstance(step, Add | Top | Garnish) or step.amount.basis is not Basis.ABSOLUTE:
+            return None
+        item = self._book.item(step.item_id)
+        rows = share.tobytes()
+        return step, id(item), item, self._book.settings, drinks, problem, trace.found_g, trace.found_ml, rows
+
+    def _figures(self, share: Numbers, totals: tuple[float, ...], *, brings_mass: bool) -> tuple[Figure, ...]:
+        brought = _brought(share, brings_mass=brings_mass)
+        if not np.isfinite(brought[0]):
+            return tuple(Figure(UNKNOWN) for _ in COLUMN_DECIMALS)
+        return tuple(
+            Figure(
+                self._figure_text(value, column, share, brings_mass=brings_mass),
+                _bar_share(value, total),
+            )
+            for column, (value, total) in enumerate(zip(brought, totals, strict=True))
+        )
+
+    def _figure_text(self, value: float, column: int, share: Numbers, *, brings_mass: bool) -> str:
+        decimals = COLUMN_DECIMALS[column]
+        text = _contribution(max(0.0, value), decimals, self._style) if value == value else UNKNOWN
+        row = _UNKNOWN_ROWS[column]
+        if row is None or (not brings_mass and row != UNKNOWN_COST):
+            return text
+        can_be_more_g = float(share[row])
+        smallest = 1e-9 if row == UNKNOWN_COST else 0.5 * 10.0**-decimals
+        if not can_be_more_g >= smallest:
+            return text
+        return f"{AT_LEAST}{text}" if text and text[0].isdigit() else UNKNOWN
+
+    def _leftover_row(self, scope: _Scope, step: AnyStep, trace: StepTrace) -> BuildRow:
+        leftover_id: int | None = getattr(step, "leftover_id", None)
+        leftover = self._book.leftovers.get(leftover_id) if leftover_id is not None else None
+        name = leftover.name if isinstance(leftover, Leftover) else "nothing kept"
+        weighed_g = getattr(step, "leftover_weighed_g", None)
+        state = AmountState.WEIGHED if weighed_g is not None else AmountState.ESTIMATED
+        loss = trace.loss_g
+        text = format_number(trace.left_g, 1, self._style)
+        return BuildRow(
+            key=(*scope.prefix, step.id, LEFTOVER_ROW),
+            build_id=scope.build.id,
+            step_id=step.id,
+            item_id=leftover_id,
+            kind=RowKind.LEFTOVER,
+            name=f"left over: {name}",
+            name_text=name if isinstance(leftover, Leftover) else "",
+            goes_to=self._goes_to(leftover_id),
+            amount=text,
+            unit="g",
+            amount_state=state if isinstance(step, Strain) else AmountState.TYPED,
+            edit_text=f"{text.replace(self._style.grouping, '')} g" if self._style.grouping else f"{text} g",
+            remark=f"{format_number(loss, 1, self._style)} g on filter and jug"
+            if loss and loss > 0.05
+            else "",
+            is_left_out=step.left_out,
+        )
+
+    def _goes_to(self, leftover_id: int | None) -> str:
+        if leftover_id is None:
+            return ""
+        names = [
+            self._book.builds[user].name
+            for user in sorted(self._users_of(leftover_id))
+            if user in self._book.builds
+        ]
+        if not names:
+            return "not used yet"
+        return names[0] if len(names) == 1 else f"{names[0]} and {len(names) - 1} more"
+
+    def _foot(self, scope: _Scope, totals: tuple[float, ...]) -> BuildRow:
+        key = (*scope.prefix, FOOT_ROW)
+        if scope.build.is_drink:
+            return self._served(scope, key, totals)
+        words = row_words.bottle_words(scope.trace, self._style)
+        return BuildRow(
+            key=key,
+            build_id=scope.build.id,
+            step_id=None,
+            item_id=scope.build.id,
+            kind=RowKind.BOTTLE,
+            name="bottle",
+            note=words.note if scope.prefix else ", ".join(filter(None, (words.note, words.pours))),
+            amount=words.amount,
+            unit="g",
+            figures=() if scope.prefix else self._total_figures(scope, totals),
+            remark=words.remark if scope.prefix else "",
+        )
+
+    def _served(self, scope: _Scope, key: Key, totals: tuple[float, ...]) -> BuildRow:
+        length = scope.trace.result.value("length")
+        note, is_out = row_words.wash_line_words(length, scope.trace.wash_line_ml, self._style)
+        return BuildRow(
+            key=key,
+            build_id=scope.build.id,
+            step_id=None,
+            item_id=scope.build.id,
+            kind=RowKind.SERVED,
+            name="Served",
+            note=note,
+            note_tone=Tone.OUT if is_out else Tone.QUIET,
+            amount=format_number(length, 0, self._style),
+            unit="ml",
+            figures=self._total_figures(scope, totals),
+        )
+
+    def _total_figures(self, scope: _Scope, totals: tuple[float, ...]) -> tuple[Figure, ...]:
+        if scope.trace.result.value("mass") is None and scope.build.steps:
+            return tuple(Figure(UNKNOWN) for _ in totals)
+        share = scope.trace.final_state.copy()
+        share[UNKNOWN_COST] += float(scope.trace.garnish.rows[UNKNOWN_COST])
+        return tuple(
+            Figure(self._figure_text(total, column, share, brings_mass=True))
+            for column, total in enumerate(totals)
+        )
+
+    def _drinks_that_use(self, item_id: int | None) -> tuple[int, ...]:
+        if item_id is None:
+            return ()
+        builds = (self._book.builds.get(user) for user in sorted(self._users_of(item_id)))
+        return tuple(build.id for build in builds if build is not None and build.is_drink)
+
+
+def drinks_that_pour(book: HouseBook, users_of: UsersOf, item_id: int) -> tuple[int, ...]:
+    """The drinks that a change of a house-made part reaches, through other parts and its leftovers too, by their ids."""
+    reached: dict[int, None] = {}
+    waiting = list(outputs_of(book.builds[item_id])) if item_id in book.builds else [item_id]
+    while waiting:
+        for user in users_of(waiting.pop()):
+            if user not in reached and user in book.builds:
+                reached[user] = None
+                waiting += outputs_of(book.builds[user])
+    return tuple(sorted(build_id for build_id in reached if book.builds[build_id].is_drink))
+
+
+def _brought(share: Numbers, *, brings_mass: bool) -> tuple[float, ...]:
+    return _columns(share) if brings_mass else (0.0, 0.0, 0.0, 0.0, float(share[COST]))
+
+
+def _with_bars(known: _Remembered, totals: tuple[float, ...]) -> BuildRow:
+    """A remembered row with its bars against the totals of now."""
+    shares = [_bar_share(value, total) for value, total in zip(known.brought, totals, strict=True)]
+    figures = known.row.figures
+    if all(figure.share == share for figure, share in zip(figures, shares, strict=True)):
+        return known.row
+    changed = tuple(Figure(figure.text, share) for figure, share in zip(figures, shares, strict=True))
+    return replace(known.row, figures=changed)
+
+
+def _columns(rows: Numbers) -> tuple[float, ...]:
+    share = Share(rows)
+    return share.grams, share.sugars_g, share.acids_g, share.ethanol_g, share.cost
+
+
+def _totals(trace: Trace) -> tuple[float, ...]:
+    mass, sugars, acids, ethanol, cost = _columns(trace.final_state)
+    return mass, sugars, acids, ethanol, cost + trace.garnish.cost
+
+
+@lru_cache(maxsize=4096)
+def _contribution(value: float, decimals: int, style: NumberStyle) -> str:
+    return format_contribution(value, decimals, style)
+
+
+def _bar_share(value: float, total: float) -> float:
+    """The share of a column in steps of half a pixel of its bar, so that what does not look different is not repainted."""
+    if not total > 0.0 or not value > 0.0:
+        return 0.0
+    return max(1.0, round(min(1.0, value / total) * SHARE_STEPS)) / SHARE_STEPS
+
+
+def _leaves(step: AnyStep) -> bool:
+    return isinstance(step, Strain | Take) and step.leftover_id is not None
+
+
+def _stays_outside(step: AnyStep) -> bool:
+    return isinstance(step, Garnish) and not step.in_liquid
+
+
+def _remark(step: AnyStep, amount: AmountText) -> str:
+    if isinstance(step, Strain) and amount.state is AmountState.WEIGHED:
+        return "weighed replaces estimate"
+    return "nobody has weighed it" if isinstance(step, Strain) and amount.text else ""
+
+
+def _scale(step: AnyStep, trace: StepTrace) -> WeightScale | None:
+    estimate = trace.estimate_g
+    if not isinstance(step, Strain) or step.left_out or estimate is None:
+        return None
+    low = estimate if trace.estimate_low_g is None else trace.estimate_low_g
+    high = estimate if trace.estimate_high_g is None else trace.estimate_high_g
+    return WeightScale(low, estimate, high, step.weighed_g)
+
+
+def _problem(trace: Trace, step: AnyStep, step_trace: StepTrace) -> str:
+    words = [problem.words for problem in trace.result.problems if problem.step_id == step.id]
+    return next(iter((*words, *step_trace.missed)), "")

@@ -1,0 +1,1 @@
+"""The build sheet: the tree of a drink, edited in place."""

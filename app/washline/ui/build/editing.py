@@ -1,0 +1,410 @@
+"""Carries out what is typed and asked for in the tree: previews it, writes it as one step, or says why it cannot be."""
+
+from dataclasses import dataclass
+
+from PySide6.QtCore import QObject, Signal
+
+from washline.document.commands import labels, lines, raws, steps
+from washline.document.commands.command import Command, in_turn, next_id
+from washline.document.commands.twisting import twist_part_for
+from washline.document.notice import Changed
+from washline.model.amount import Amount
+from washline.model.book import HouseBook
+from washline.model.graph import cycle_if_used, maker_of
+from washline.model.step import Add, AnyStep, Chill, Garnish, Line, Top, Work
+from washline.presentation.build_rows import BuildRow, Key, drinks_that_pour
+from washline.presentation.row_words import RowKind
+from washline.problem import UserError
+from washline.quantity.amount_text import ParseProblem, TypedAmount, parse_amount
+from washline.quantity.formatting import ENGLISH_STYLE, NumberStyle
+from washline.quantity.line_text import TypedLine
+from washline.quantity.names import fold
+from washline.quantity.step_text import TypedDuration, parse_duration
+from washline.ui.build.columns import NAME
+from washline.ui.build.editors import Proposal
+from washline.ui.build.edits import (
+    Edit,
+    NotUnderstood,
+    Understood,
+    amount_edit,
+    amount_words,
+    leftover_edit,
+    leftover_name_edit,
+    line_amount,
+)
+from washline.ui.build.model import BuildTreeModel, NewLine
+from washline.ui.build.names import (
+    STEP_WORDS,
+    ItemChoice,
+    MethodChoice,
+    NewIngredient,
+    StepChoice,
+    matching_items,
+    named_item,
+    new_step,
+    typed_name,
+)
+from washline.ui.session import Session
+
+_LINE_KINDS: dict[str, type[Line]] = {"line": Add, "top": Top, "garnish": Garnish}
+NO_SUCH_NAME = "Nothing has just this name. Choose from the list, or make it a new ingredient there."
+AMOUNT_MISSING = "Expected how much of it, such as 45 ml."
+
+
+@dataclass(frozen=True, slots=True)
+class Question:
+    """A change inside an opened part that waits to hear where it counts.
+
+    ``way`` leads from the build shown down to the part, ``drinks`` are all that the change would reach.
+    """
+
+    key: Key
+    column: int
+    text: str
+    command: Command
+    label: str
+    way: tuple[int, ...]
+    drinks: tuple[int, ...]
+
+
+class BuildEditing(QObject):
+    """The one place from which the tree changes the house book.
+
+    ``asked`` is emitted with a ``Question`` (or ``None`` when it is settled); ``said`` with words for the status line.
+    """
+
+    asked = Signal(object)
+    said = Signal(str)
+
+    def __init__(
+        self,
+        session: Session,
+        model: BuildTreeModel,
+        style: NumberStyle = ENGLISH_STYLE,
+        parent: QObject | None = None,
+    ) -> None:
+        super().__init__(parent)
+        self.session = session
+        self.model = model
+        self.style = style
+        self.question: Question | None = None
+
+    # What a text means
+
+    def understand(self, row: BuildRow, column: int, text: str, choice: object | None = None) -> Edit:
+        """What a text typed into a cell would do."""
+        if row.kind is RowKind.NEW_LINE:
+            return self._new_line(row, column, text, choice)
+        if column == NAME:
+            return self._name(row, text, choice)
+        assert row.step_id is not None
+        edit = leftover_edit if row.kind is RowKind.LEFTOVER else amount_edit
+        return edit(self._book, row.build_id, row.step_id, text, self.style)
+
+    @property
+    def _book(self) -> HouseBook:
+        return self.session.document.book
+
+    def _name(self, row: BuildRow, text: str, choice: object | None) -> Edit:
+        assert row.step_id is not None
+        step = self._book.step(row.build_id, row.step_id)
+        if step is None:
+            return NotUnderstood("This step is no longer in the build.")
+        if row.kind is RowKind.LEFTOVER:
+            return leftover_name_edit(self._book, row.build_id, row.step_id, text)
+        if isinstance(step, Add | Top | Garnish):
+            return self._swap(row, step, text, choice)
+        label = labels.change_of_step(self._book, row.build_id, step.id)
+        if isinstance(step, Chill):
+            return self._method(step, text, choice, label)
+        return Understood(steps.set_step(row.build_id, step.id, words=" ".join(text.split())), label, text)
+
+    def _method(self, step: Chill, text: str, choice: object | None, label: str) -> Edit:
+        slug = choice.slug if isinstance(choice, MethodChoice) else None
+        if slug is None:
+            wanted = fold(text)
+            known = [
+                key for key, method in self._book.methods.items() if wanted in (fold(method.name), fold(key))
+            ]
+            slug = known[0] if known else None
+        if slug is None:
+            return NotUnderstood("No method has this name. Choose one from the list.")
+        command = steps.set_step(step.build_id, step.id, method=slug)
+        return Understood(command, label, self._book.methods[slug].name)
+
+    def _swap(self, row: BuildRow, step: Line, text: str, choice: object | None) -> Edit:
+        typed = typed_name(text, self.style)
+        if fold(text) == fold(row.name_text):
+            return Understood(lambda book: book, "", row.name)
+        found = self._item(row.build_id, text if choice is not None else typed.name, choice)
+        if found is None:
+            found = self._item(row.build_id, text, choice)
+            typed = typed_name("", self.style)
+        if isinstance(found, NotUnderstood) or found is None:
+            return found or NotUnderstood(NO_SUCH_NAME)
+        if isinstance(found, NewIngredient):
+            command = in_turn(
+                raws.new_raw(found.name),
+                lambda book: lines.set_item(row.build_id, step.id, book.top_id)(book),
+            )
+            return Understood(command, labels.making(found.name), found.name)
+        amount = self._line_amount(row, found.item_id, typed.line, step)
+        if isinstance(amount, NotUnderstood):
+            return amount
+        label = labels.swap(self._book, row.build_id, step.id, found.item_id)
+        return Understood(lines.set_item(row.build_id, step.id, found.item_id, amount), label, text)
+
+    def _line_amount(
+        self, row: BuildRow, item_id: int, line: TypedLine | None, step: AnyStep | None
+    ) -> Amount | NotUnderstood | None:
+        if line is None:
+            return None
+        typed = line.amount
+        if line.multiplied_by != 1.0:
+            typed = TypedAmount(
+                typed.number * line.multiplied_by, typed.unit, typed.basis, "", None, typed.of
+            )
+        return line_amount(self._book, row.build_id, item_id, typed, step)
+
+    def _item(
+        self, build_id: int, name: str, choice: object | None
+    ) -> ItemChoice | NewIngredient | NotUnderstood | None:
+        """The item that was chosen, or that has just this name; ``None`` where none has."""
+        if isinstance(choice, ItemChoice | NewIngredient):
+            found: ItemChoice | NewIngredient = choice
+        else:
+            item = named_item(self._book, build_id, name)
+            if item is None:
+                return None
+            found = ItemChoice(item.id)
+        if isinstance(found, ItemChoice):
+            cycle = cycle_if_used(self._book, build_id, found.item_id)
+            if cycle:
+                names = " \u2192 ".join(self._book.builds[member].name for member in cycle)
+                return NotUnderstood(f"This would make it of itself: {names}.")
+        return found
+
+    def _new_line(self, row: BuildRow, column: int, text: str, choice: object | None) -> Edit:
+        pending = self.model.new_line
+        if column != NAME:
+            if pending.item_id is None:
+                return NotUnderstood("Expected a name first.")
+            typed = parse_amount(text, self.style)
+            if isinstance(typed, ParseProblem):
+                return NotUnderstood(typed.expected.split("\u201d is not an amount. ", 1)[-1])
+            return self._adding(row, pending.item_id, typed)
+        typed_text = typed_name(text, self.style)
+        if isinstance(choice, StepChoice):
+            return self._adding_step(row, choice.word, None)
+        found = self._item(row.build_id, typed_text.name, choice)
+        if found is None and typed_text.line is not None:
+            # The number may belong to the name.
+            found = self._item(row.build_id, text, choice)
+            typed_text = typed_name("", self.style) if found is not None else typed_text
+        if found is None:
+            return self._typed_step(row, text) or NotUnderstood(NO_SUCH_NAME)
+        if isinstance(found, NotUnderstood):
+            return found
+        return self._named(row, found, typed_text.line, text)
+
+    def _named(
+        self, row: BuildRow, found: ItemChoice | NewIngredient, line: TypedLine | None, text: str
+    ) -> Edit:
+        if isinstance(found, NewIngredient):
+            made = Understood(raws.new_raw(found.name), labels.making(found.name), found.name)
+            if line is None:
+                return made
+            amount = self._line_amount(row, 0, line, None)
+            if amount is None or isinstance(amount, NotUnderstood):
+                return amount or made
+            command = in_turn(
+                made.command,
+                lambda book: lines.add_line(row.build_id, book.top_id, amount, self._after, self._kind)(book),
+            )
+            return Understood(command, f"adding {found.name}", text)
+        if line is None:
+            return Understood(lambda book: book, "", f"how much {self._item_name(found.item_id)}?")
+        typed = line.amount
+        if line.multiplied_by != 1.0:
+            typed = TypedAmount(
+                typed.number * line.multiplied_by, typed.unit, typed.basis, "", None, typed.of
+            )
+        return self._adding(row, found.item_id, typed)
+
+    def _item_name(self, item_id: int) -> str:
+        item = self._book.item(item_id)
+        return item.name if item is not None else ""
+
+    @property
+    def _after(self) -> int | None:
+        return self.model.new_line.after
+
+    @property
+    def _kind(self) -> type[Line]:
+        return _LINE_KINDS[self.model.new_line.kind]
+
+    def _adding(self, row: BuildRow, item_id: int, typed: TypedAmount) -> Edit:
+        amount = line_amount(self._book, row.build_id, item_id, typed)
+        if isinstance(amount, NotUnderstood):
+            return amount
+        kind = Top if typed.tops and self._kind is Add else self._kind
+        command = lines.add_line(row.build_id, item_id, amount, self._after, kind)
+        meaning, aside = amount_words(self._book, amount, self.style)
+        other = self._adding(row, item_id, typed.alternative) if typed.alternative is not None else None
+        return Understood(
+            command,
+            labels.adding(self._book, item_id),
+            meaning,
+            aside,
+            other if isinstance(other, Understood) else None,
+        )
+
+    def _typed_step(self, row: BuildRow, text: str) -> Edit | None:
+        """A step written out, such as *rest 45 min*."""
+        word, _, rest = text.strip().partition(" ")
+        if word.lower() not in STEP_WORDS:
+            return None
+        time = parse_duration(rest, self.style) if rest.strip() else None
+        seconds = time.high_s if isinstance(time, TypedDuration) else None
+        words = "" if seconds is not None else rest.strip()
+        return self._adding_step(row, word.lower(), seconds, words)
+
+    def _adding_step(self, row: BuildRow, word: str, seconds: float | None, words: str = "") -> Understood:
+        return self.step_edit(row.build_id, word, self._after, seconds, words)
+
+    def step_edit(
+        self, build_id: int, word: str, after: int | None, seconds: float | None = None, words: str = ""
+    ) -> Understood:
+        """Putting in a step that is no line."""
+        step = new_step(word, self._book, seconds)
+        if words and isinstance(step, Work):
+            step = type(step)(
+                **{**{name: getattr(step, name) for name in step.__struct_fields__}, "words": words}
+            )
+        leftover = "leftover" if word in ("strain", "take") else ""
+        command = steps.add_step(build_id, step, after, leftover)
+        return Understood(command, labels.adding_step(word), word)
+
+    # Proposals
+
+    def proposals(self, row: BuildRow, text: str) -> list[Proposal]:
+        """What is offered under a name that is being typed; making it a new ingredient is always last."""
+        step = self._book.step(row.build_id, row.step_id) if row.step_id is not None else None
+        if isinstance(step, Chill):
+            wanted = fold(text)
+            methods = sorted(self._book.methods.values(), key=lambda method: method.name)
+            return [
+                Proposal(method.name, MethodChoice(method.slug), method.name)
+                for method in methods
+                if wanted in fold(method.name)
+            ]
+        is_line = isinstance(step, Add | Top | Garnish) or row.kind is RowKind.NEW_LINE
+        if not is_line:
+            return []
+        typed = typed_name(text, self.style)
+        found = matching_items(self._book, row.build_id, typed.name)
+        before = text[: len(text) - len(typed.name)] if typed.line and text.endswith(typed.name) else ""
+        offered = [Proposal(item.name, ItemChoice(item.id), f"{before}{item.name}", True) for item in found]
+        if row.kind is RowKind.NEW_LINE and self.model.new_line.kind == "line" and not typed.line:
+            first = fold(text).split()[:1]
+            offered = [
+                Proposal(word, StepChoice(word), word)
+                for word in STEP_WORDS
+                if first and word.startswith(first[0])
+            ] + offered
+        return [*offered, Proposal(f"New ingredient \u201c{typed.name}\u201d", NewIngredient(typed.name))]
+
+    # Previewing and writing
+
+    def preview(self, row: BuildRow, edit: Edit) -> UserError | None:
+        """Shows what an edit would do; ``NotUnderstood`` shows what stands in the book."""
+        if isinstance(edit, NotUnderstood) or not edit.label:
+            return self.session.set_preview(None)
+        return self.session.set_preview(edit.command)
+
+    def end_preview(self) -> None:
+        """Shows what stands in the book, unless a question is open."""
+        if self.question is None:
+            self.session.set_preview(None)
+
+    def write(self, row: BuildRow, column: int, text: str, edit: Understood) -> Changed | None:
+        """Writes an edit; one inside an opened part first asks where it counts. Raises ``UserError``."""
+        if not edit.label:
+            self.end_preview()
+            return None
+        if self._asks(row.build_id, row.key, column, text, edit.command, edit.label):
+            return None
+        return self.session.commit(edit.command, edit.label, self)
+
+    def apply(self, row: BuildRow, command: Command, label: str) -> Changed | None:
+        """Carries out a change of the build that a row stands in; says what refuses it."""
+        try:
+            if self._asks(row.build_id, row.key, NAME, "", command, label):
+                return None
+            return self.session.commit(command, label, self)
+        except UserError as refusal:
+            self.said.emit(str(refusal))
+            return None
+
+    def _asks(self, build_id: int, key: Key, column: int, text: str, command: Command, label: str) -> bool:
+        shown = self.session.build_id
+        if shown is None or build_id == shown:
+            return False
+        drinks = drinks_that_pour(self._book, self.session.document.workings.users_of, build_id)
+        if not set(drinks) - {shown}:
+            return False
+        self.settle(None)
+        refusal = self.session.set_preview(command)
+        if refusal is not None:
+            raise refusal
+        self.question = Question(key, column, text, command, label, self.way_to(key), drinks)
+        self.asked.emit(self.question)
+        return True
+
+    def way_to(self, key: Key) -> tuple[int, ...]:
+        """The parts from the build shown down to the one that the row with ``key`` stands in."""
+        build_id = self.session.build_id
+        way: list[int] = []
+        for step_id in key:
+            step = self._book.step(build_id, step_id) if build_id is not None else None
+            if not isinstance(step, Add | Top | Garnish):
+                break
+            maker = maker_of(self._book, step.item_id)
+            if maker is None or len(way) == len(key) - 1:
+                break
+            way.append(maker.id)
+            build_id = maker.id
+        return tuple(way)
+
+    def settle(self, answer: str | None) -> None:
+        """Answers the open question: *everywhere*, *twist*, or ``None`` for neither."""
+        question = self.question
+        if question is None:
+            return
+        self.question = None
+        self.asked.emit(None)
+        shown = self.session.build_id
+        try:
+            if answer == "everywhere":
+                self.session.commit(question.command, question.label, self)
+            elif answer == "twist" and shown is not None:
+                label = labels.change_for_one(self._book, question.way[-1], shown)
+                self.session.commit(twist_part_for(shown, question.way, question.command), label, self)
+            else:
+                self.session.set_preview(None)
+        except UserError as refusal:
+            self.said.emit(str(refusal))
+
+    def written_line(self) -> int:
+        """The id that the next line gets."""
+        return next_id(self._book)
+
+    def wait_for_amount(self, item_id: int) -> None:
+        """Keeps the item of the line that is being added until its amount is typed."""
+        pending = self.model.new_line
+        self.model.set_new_line(NewLine(pending.after, pending.kind, item_id, self._item_name(item_id)))
+
+    def chosen_item(self, row: BuildRow, text: str, choice: object | None) -> int | None:
+        """The item that a text in the line for adding names, if it names one."""
+        found = self._item(row.build_id, typed_name(text, self.style).name, choice)
+        return found.item_id if isinstance(found, ItemChoice) else None

@@ -1,0 +1,154 @@
+"""Names typed into the build: which items and steps they can mean."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from functools import lru_cache
+
+from washline.model.amount import Amount, Basis
+from washline.model.book import HouseBook
+from washline.model.graph import cycle_if_used
+from washline.model.item import Build, Item, Leftover, RawIngredient
+from washline.model.step import AnyStep, Blend, Chill, Dry, Heat, Note, Reduce, Rest, Strain, Take
+from washline.quantity.amount_text import ParseProblem
+from washline.quantity.formatting import ENGLISH_STYLE, NumberStyle
+from washline.quantity.line_text import TypedLine, parse_line
+from washline.quantity.names import fold
+
+MOST_PROPOSALS = 40
+
+STEP_WORDS = ("blend", "rest", "note", "strain", "heat", "reduce", "dry", "take", "chill")
+
+
+@dataclass(frozen=True, slots=True)
+class ItemChoice:
+    """An item that was chosen from the list."""
+
+    item_id: int
+
+
+@dataclass(frozen=True, slots=True)
+class NewIngredient:
+    """A name that is to become a raw ingredient."""
+
+    name: str
+
+
+@dataclass(frozen=True, slots=True)
+class StepChoice:
+    """A step that is no line, by its word."""
+
+    word: str
+
+
+@dataclass(frozen=True, slots=True)
+class MethodChoice:
+    """A way to chill."""
+
+    slug: str
+
+
+Choice = ItemChoice | NewIngredient | StepChoice | MethodChoice
+
+
+@dataclass(frozen=True, slots=True)
+class TypedName:
+    """A text of the name cell: the name in it, and the amount if one was typed with it."""
+
+    name: str
+    line: TypedLine | None
+
+
+def typed_name(text: str, style: NumberStyle = ENGLISH_STYLE) -> TypedName:
+    """Takes the amount off a text such as ``45 ml dry gin``; a text without one is a name."""
+    line = parse_line(text, style)
+    if isinstance(line, ParseProblem):
+        return TypedName(" ".join(text.split()), None)
+    return TypedName(line.name, line)
+
+
+def kind_word(item: Item) -> str:
+    """What an item is, in two words at most."""
+    if isinstance(item, Build):
+        return "drink" if item.is_drink else "house-made"
+    return "left over" if isinstance(item, Leftover) else ""
+
+
+def matching_items(book: HouseBook, build_id: int, words: str) -> list[Item]:
+    """The items whose name holds all the words anywhere, without regard to case and accents; best first. What would
+    close a cycle is left out."""
+    wanted = fold(words).split()
+    if not wanted:
+        return []
+    found = [
+        (_rank(name, wanted), name, item)
+        for name, item in _folded(book)
+        if all(word in name for word in wanted) and item.id != build_id
+    ]
+    found.sort(key=lambda entry: (entry[0], entry[1]))
+    best = [item for _, _, item in found[: 2 * MOST_PROPOSALS]]
+    return [item for item in best if not _is_refused(book, build_id, item)][:MOST_PROPOSALS]
+
+
+def named_item(book: HouseBook, build_id: int, words: str) -> Item | None:
+    """The one item of just this name; a house's own part goes before what is bought under the same name."""
+    wanted = fold(words)
+    same = [item for name, item in _folded(book) if name == wanted and item.id != build_id]
+    own = [item for item in same if not isinstance(item, RawIngredient)]
+    chosen = own or same
+    return chosen[0] if len(chosen) == 1 else None
+
+
+@lru_cache(maxsize=4)
+def _folded_names(raws: "_Same", builds: "_Same", leftovers: "_Same") -> tuple[tuple[str, Item], ...]:
+    items: Iterable[Item] = (*builds.rows.values(), *leftovers.rows.values(), *raws.rows.values())
+    return tuple((fold(item.name), item) for item in items)
+
+
+class _Same:
+    """A mapping of the house book as a key of a memory: the same object is the same key."""
+
+    def __init__(self, rows: dict[int, Item]) -> None:
+        self.rows = rows
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, _Same) and other.rows is self.rows
+
+    def __hash__(self) -> int:
+        return id(self.rows)
+
+
+def _folded(book: HouseBook) -> tuple[tuple[str, Item], ...]:
+    return _folded_names(_Same(book.raws), _Same(book.builds), _Same(book.leftovers))  # type: ignore[arg-type]
+
+
+def _rank(name: str, wanted: list[str]) -> tuple[int, int]:
+    at_start = (
+        0 if name.startswith(wanted[0]) else 1 if f" {wanted[0]}" in name or f"-{wanted[0]}" in name else 2
+    )
+    return at_start, len(name)
+
+
+def _is_refused(book: HouseBook, build_id: int, item: Item) -> bool:
+    is_drink = isinstance(item, Build) and item.is_drink
+    return is_drink or (not isinstance(item, RawIngredient) and bool(cycle_if_used(book, build_id, item.id)))
+
+
+def new_step(word: str, book: HouseBook, seconds: float | None = None) -> AnyStep:
+    """A step of a kind as it is put in: empty, to be filled in its row. Raises ``KeyError`` for a word that is none."""
+    ids = {"id": 0, "build_id": 0, "place": 0.0}
+    if word == "chill":
+        method = "stir" if "stir" in book.methods else next(iter(sorted(book.methods)), "stir")
+        return Chill(**ids, method=method)  # type: ignore[arg-type]
+    if word == "take":
+        return Take(**ids, amount=Amount(10.0, "%", Basis.PERCENT_OF_VESSEL))  # type: ignore[arg-type]
+    kinds = {
+        "blend": Blend,
+        "rest": Rest,
+        "note": Note,
+        "strain": Strain,
+        "heat": Heat,
+        "reduce": Reduce,
+        "dry": Dry,
+    }
+    step: AnyStep = kinds[word](**ids, duration_s=seconds)  # type: ignore[arg-type, assignment]
+    return step

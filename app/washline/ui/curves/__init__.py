@@ -1,0 +1,1 @@
+"""Through the build: level, strength, sweetness and acidity from step to step."""
