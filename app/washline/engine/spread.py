@@ -24,6 +24,9 @@ from washline.model.reading import READING_INDEX
 from washline.model.step import Add, Chill, Garnish, Strain, Top
 
 ROOT_OF_THREE = float(np.sqrt(3.0))
+ROUNDING = 1e-9
+"""A relative change below this is the last digits of the sum, and no doubt."""
+
 REGRESSION_HALF_WIDTH_ML_PER_ML = 0.05
 """The honest spread of water from bar ice: 5 ml per 100 ml each way (sensitivity table of the heat balance)."""
 
@@ -79,7 +82,9 @@ def spread_of(book: HouseBook, build_id: int) -> Spread:
     values = figures_of(_Columns(book, doubts).run_all(members)).values
     base = values[:, :1]
     count = len(doubts)
-    change = np.where(np.isnan(values - base), 0.0, values - base)
+    change = values - base
+    is_noise = np.abs(change) <= ROUNDING * np.abs(base)
+    change = np.where(np.isnan(change) | is_noise, 0.0, change)
     higher, lower = change[:, 1 : count + 1], change[:, count + 1 :]
     causes = tuple(
         Cause(doubt.kind, doubt.key, doubt.words, higher[:, index], lower[:, index])
