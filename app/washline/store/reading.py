@@ -1,0 +1,124 @@
+"""Reads rows: the whole house book at opening, or a few by their keys."""
+
+from collections.abc import Iterable, Iterator, Sequence
+from typing import Any
+
+import sqlalchemy as sa
+from msgspec import structs
+
+from washline.model.book import HouseBook
+from washline.model.change import SETTINGS_KEY, Row, Table
+from washline.model.house import Settings
+from washline.model.step import AnyStep
+from washline.store.rows import BY_TABLE, ChildKind, RowReader, Shared
+from washline.store.schema import METADATA
+
+_AT_ONCE = 500
+_TOP_ID = sa.select(METADATA.tables["meta"].c.top_id)
+
+
+def read_book(connection: sa.Connection) -> HouseBook:
+    """The whole house book."""
+    shared = Shared()
+
+    def all_of(table: Table) -> dict[Any, Any]:
+        return dict(_READERS[table].rows(connection, shared))
+
+    return HouseBook(
+        settings=all_of(Table.SETTINGS).get(SETTINGS_KEY, Settings()),
+        raws=all_of(Table.RAW),
+        builds=_builds(connection, shared),
+        leftovers=all_of(Table.LEFTOVER),
+        targets=all_of(Table.TARGET),
+        glasses=all_of(Table.GLASS),
+        methods=all_of(Table.METHOD),
+        measures=all_of(Table.MEASURE),
+        top_id=connection.execute(_TOP_ID).scalar_one(),
+    )
+
+
+def read_rows(connection: sa.Connection, table: Table, keys: Sequence[int | str]) -> dict[int | str, Row]:
+    """The rows of one table with these keys; a build comes without its steps. A key without a row is left out."""
+    found: dict[int | str, Row] = {}
+    for start in range(0, len(keys), _AT_ONCE):
+        found.update(_READERS[table].rows(connection, Shared(), keys[start : start + _AT_ONCE]))
+    return found
+
+
+def all_rows(connection: sa.Connection, table: Table) -> Iterator[tuple[int | str, Row]]:
+    """All rows of one table with their keys; a build comes without its steps."""
+    return _READERS[table].rows(connection, Shared())
+
+
+def _builds(connection: sa.Connection, shared: Shared) -> dict[int, Any]:
+    steps: dict[int, list[AnyStep]] = {}
+    for _, step in _READERS[Table.STEP].rows(connection, shared):
+        steps.setdefault(step.build_id, []).append(step)
+    for own in steps.values():
+        own.sort(key=_place)
+    return {
+        key: structs.replace(build, steps=tuple(steps.pop(key, ())))
+        for key, build in _READERS[Table.BUILD].rows(connection, shared)
+    }
+
+
+def _place(step: AnyStep) -> tuple[float, int]:
+    return step.place, step.id
+
+
+class _Query:
+    """A query for all records of a table and the same for those with some keys."""
+
+    def __init__(self, query: sa.Select[Any], key: sa.Column[Any]) -> None:
+        self._all = query
+        self._some = query.where(key.in_(sa.bindparam("keys", expanding=True)))
+
+    def records(self, connection: sa.Connection, keys: Sequence[int | str] | None) -> Iterable[Any]:
+        if keys is None:
+            return connection.execute(self._all, execution_options={"yield_per": 1000})
+        return connection.execute(self._some, {"keys": keys})
+
+
+class _TableReader:
+    """Reads rows of one table with all that belongs to them."""
+
+    def __init__(self, table: Table) -> None:
+        kinds = BY_TABLE[table]
+        sql = kinds[0].sql
+        names = sql.columns.keys()
+        self._readers = {dict(kind.fixed).get("kind"): RowReader(kind, names) for kind in kinds}
+        self._kind = names.index("kind") if table is Table.STEP else None
+        self._key = names.index(kinds[0].key)
+        in_order = sa.select(*sql.columns).order_by(sa.literal_column("rowid"))
+        self._query = _Query(in_order, sql.c[kinds[0].key])
+        children = dict.fromkeys(child for kind in kinds for child in kind.children)
+        self._children = tuple((child, _child_query(child)) for child in children)
+
+    def rows(
+        self, connection: sa.Connection, shared: Shared, keys: Sequence[int | str] | None = None
+    ) -> Iterator[tuple[Any, Any]]:
+        """Keys and rows: those of ``keys``, or all in the order in which they came into the book."""
+        children = {
+            child.sql.name: _elements(child, query.records(connection, keys))
+            for child, query in self._children
+        }
+        for record in self._query.records(connection, keys):
+            reader = self._readers[None if self._kind is None else record[self._kind]]
+            yield record[self._key], reader.row(record, children, shared)
+
+
+def _child_query(child: ChildKind) -> _Query:
+    columns = child.sql.c
+    parent = columns[child.parent]
+    wanted = (columns[name] for name in child.columns)
+    return _Query(sa.select(parent, *wanted).order_by(parent, columns.position), parent)
+
+
+def _elements(child: ChildKind, records: Iterable[Any]) -> dict[Any, tuple[Any, ...]]:
+    found: dict[Any, list[Any]] = {}
+    for parent, *values in records:
+        found.setdefault(parent, []).append(child.made(values))
+    return {parent: tuple(elements) for parent, elements in found.items()}
+
+
+_READERS = {table: _TableReader(table) for table in Table}

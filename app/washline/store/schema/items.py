@@ -1,0 +1,192 @@
+"""Tables of what can be poured: raw ingredients, builds, leftovers. An item's id is given once, whatever its kind."""
+
+from sqlalchemy import Index
+from sqlalchemy.orm import Mapped, mapped_column
+
+from washline.store.schema.base import (
+    Base,
+    Days,
+    Grams,
+    GramsPer100Grams,
+    GramsPerLitre,
+    GramsPerMillilitre,
+    HouseScale,
+    Id,
+    Millilitres,
+    MillimolePer100Grams,
+    Money,
+    Percent,
+    Position,
+    Share,
+    one_of,
+    refers_to,
+)
+
+KEPT_AT = ("freezer", "fridge", "room", "ice_well")
+
+
+class ItemRow(Base):
+    """Any item: the row that lines refer to."""
+
+    __tablename__ = "item"
+    __table_args__ = (one_of("kind", ("raw", "build", "leftover")),)
+
+    id: Mapped[Id] = mapped_column(primary_key=True)
+    kind: Mapped[str]
+
+
+class RawRow(Base):
+    """A raw ingredient; its composition in grams per 100 g, where NULL is not known and 0 is none."""
+
+    __tablename__ = "raw"
+    __table_args__ = (one_of("kept_at", KEPT_AT),)
+
+    id: Mapped[Id] = mapped_column(refers_to("item.id"), primary_key=True)
+    slug: Mapped[str]
+    name: Mapped[str]
+    category: Mapped[str]
+    form: Mapped[str]
+    water: Mapped[GramsPer100Grams | None]
+    ethanol: Mapped[GramsPer100Grams | None]
+    sucrose: Mapped[GramsPer100Grams | None]
+    glucose: Mapped[GramsPer100Grams | None]
+    fructose: Mapped[GramsPer100Grams | None]
+    lactose: Mapped[GramsPer100Grams | None]
+    maltose: Mapped[GramsPer100Grams | None]
+    other_carbohydrate: Mapped[GramsPer100Grams | None]
+    polyol: Mapped[GramsPer100Grams | None]
+    citric: Mapped[GramsPer100Grams | None]
+    malic: Mapped[GramsPer100Grams | None]
+    tartaric: Mapped[GramsPer100Grams | None]
+    lactic: Mapped[GramsPer100Grams | None]
+    acetic: Mapped[GramsPer100Grams | None]
+    ascorbic: Mapped[GramsPer100Grams | None]
+    phosphoric: Mapped[GramsPer100Grams | None]
+    other_acid: Mapped[GramsPer100Grams | None]
+    nacl: Mapped[GramsPer100Grams | None]
+    other_solids: Mapped[GramsPer100Grams | None]
+    protein: Mapped[GramsPer100Grams | None]
+    fat: Mapped[GramsPer100Grams | None]
+    fibre: Mapped[GramsPer100Grams | None]
+    insoluble: Mapped[GramsPer100Grams | None]
+    co2: Mapped[GramsPer100Grams | None]
+    density_g_per_ml: Mapped[GramsPerMillilitre | None]
+    strength_pct_vol: Mapped[Percent | None]
+    co2_g_per_l: Mapped[GramsPerLitre | None]
+    bitterness: Mapped[HouseScale | None]
+    strong_cation_mmol_per_100g: Mapped[MillimolePer100Grams | None]
+    sugar_uncertainty_pct: Mapped[Percent | None]
+    acid_uncertainty_pct: Mapped[Percent | None]
+    kept_at: Mapped[str]
+    drop_ml: Mapped[Millilitres | None]
+    dash_ml: Mapped[Millilitres | None]
+    piece_g: Mapped[Grams | None]
+    edible_yield: Mapped[Share | None]
+    edible_yield_basis: Mapped[str]
+    house_days: Mapped[Days | None]
+    vegan: Mapped[str]
+    vegetarian: Mapped[str]
+    source: Mapped[str]
+    source_kind: Mapped[str]
+    from_memory_fields: Mapped[str]
+    note: Mapped[str]
+
+
+class RawPriceRow(Base):
+    """What was paid for a raw ingredient, once per purchase."""
+
+    __tablename__ = "raw_price"
+
+    raw_id: Mapped[Id] = mapped_column(refers_to("raw.id"), primary_key=True)
+    position: Mapped[Position] = mapped_column(primary_key=True)
+    per_unit: Mapped[Money]
+    unit: Mapped[str]
+    date: Mapped[str]
+    note: Mapped[str]
+
+
+class RawAllergenRow(Base):
+    """An allergen of a raw ingredient. The key ``unknown`` says that nobody read the label; no row says none."""
+
+    __tablename__ = "raw_allergen"
+
+    raw_id: Mapped[Id] = mapped_column(refers_to("raw.id"), primary_key=True)
+    position: Mapped[Position] = mapped_column(primary_key=True)
+    allergen: Mapped[str]
+
+
+class RawCautionRow(Base):
+    """A caution that goes with a raw ingredient."""
+
+    __tablename__ = "raw_caution"
+
+    raw_id: Mapped[Id] = mapped_column(refers_to("raw.id"), primary_key=True)
+    position: Mapped[Position] = mapped_column(primary_key=True)
+    caution: Mapped[str]
+
+
+class BuildRow(Base):
+    """A drink or a house-made part, without its steps."""
+
+    __tablename__ = "build"
+    __table_args__ = (
+        one_of("kind", ("drink", "part")),
+        one_of("kept_at", KEPT_AT),
+        Index(None, "parent_id"),
+        Index(None, "target_id"),
+    )
+
+    id: Mapped[Id] = mapped_column(refers_to("item.id"), primary_key=True)
+    kind: Mapped[str]
+    name: Mapped[str]
+    note: Mapped[str]
+    glass: Mapped[str | None] = mapped_column(refers_to("glass.slug"))
+    ice: Mapped[str | None]
+    ice_g: Mapped[Grams | None]
+    wash_line_ml: Mapped[Millilitres | None]
+    target_id: Mapped[Id | None] = mapped_column(refers_to("target.id"))
+    parent_id: Mapped[Id | None] = mapped_column(refers_to("build.id"))
+    is_tried: Mapped[bool]
+    kept_at: Mapped[str]
+    house_days: Mapped[Days | None]
+    bitterness: Mapped[HouseScale | None]
+    drop_ml: Mapped[Millilitres | None]
+    dash_ml: Mapped[Millilitres | None]
+    piece_g: Mapped[Grams | None]
+    pour_ml: Mapped[Millilitres | None]
+    tastes_like: Mapped[str]
+
+
+class BuildAllergenRow(Base):
+    """An allergen that the house adds to what the lines of a build bring."""
+
+    __tablename__ = "build_allergen"
+
+    build_id: Mapped[Id] = mapped_column(refers_to("build.id"), primary_key=True)
+    position: Mapped[Position] = mapped_column(primary_key=True)
+    allergen: Mapped[str]
+
+
+class BuildSignRow(Base):
+    """One line of *if it is off*: what is tasted, and what to do."""
+
+    __tablename__ = "build_sign"
+
+    build_id: Mapped[Id] = mapped_column(refers_to("build.id"), primary_key=True)
+    position: Mapped[Position] = mapped_column(primary_key=True)
+    taste: Mapped[str]
+    remedy: Mapped[str]
+
+
+class LeftoverRow(Base):
+    """A by-product of one step of a build."""
+
+    __tablename__ = "leftover"
+    __table_args__ = (one_of("kept_at", KEPT_AT), Index(None, "build_id"))
+
+    id: Mapped[Id] = mapped_column(refers_to("item.id"), primary_key=True)
+    build_id: Mapped[Id] = mapped_column(refers_to("build.id"))
+    name: Mapped[str]
+    kept_at: Mapped[str]
+    house_days: Mapped[Days | None]
+    piece_g: Mapped[Grams | None]

@@ -1,0 +1,198 @@
+"""Random rows of every kind, and random house books whose references hold."""
+
+from collections.abc import Callable
+from typing import Any
+
+from hypothesis import strategies as st
+from msgspec import structs
+
+from washline.chemistry.components import COMPONENT_COUNT
+from washline.model.amount import Amount, Basis
+from washline.model.book import HouseBook
+from washline.model.house import Glass, Measure, Method, Settings
+from washline.model.item import Build, BuildKind, KeptAt, Leftover, Price, RawIngredient, Sign
+from washline.model.reading import READING_KEYS
+from washline.model.step import (
+    Add,
+    AnyStep,
+    Blend,
+    Chill,
+    Dry,
+    Garnish,
+    Heat,
+    Note,
+    Reduce,
+    Rest,
+    Strain,
+    Take,
+    Top,
+)
+from washline.model.target import Aim, Target
+
+RAWS = (1, 2, 3)
+PART, LEFTOVER, DRINK, TARGET = 10, 11, 20, 30
+
+texts = st.text(st.characters(exclude_categories=["Cs"]), max_size=20)
+
+
+def reals(low: float, high: float) -> st.SearchStrategy[float]:
+    """Numbers of a range, both ends and the smallest of all included; a negative zero is no number that people type."""
+    return st.floats(low, high).map(lambda number: number + 0.0)
+
+
+grams = reals(0.0, 1e9)
+percent = reals(0.0, 100.0)
+celsius = reals(-273.15, 1000.0)
+
+
+def maybe(strategy: st.SearchStrategy[Any]) -> st.SearchStrategy[Any]:
+    """A value or none."""
+    return st.none() | strategy
+
+
+def tuples(strategy: st.SearchStrategy[Any], most: int = 3) -> st.SearchStrategy[tuple[Any, ...]]:
+    """A few in order."""
+    return st.lists(strategy, max_size=most).map(tuple)
+
+
+def amounts(of: tuple[int, ...] = ()) -> st.SearchStrategy[Amount]:
+    """Amounts of any basis; those of ``of`` refer to these steps."""
+    bases = [Basis.PERCENT_OF_LINES, Basis.PARTS] if of else list(Basis)
+    return st.builds(
+        Amount, reals(0.0, 1e12), texts, st.sampled_from(bases), st.permutations(of).map(tuple), texts
+    )
+
+
+settings = st.builds(
+    Settings,
+    house_name=texts,
+    is_demo=st.booleans(),
+    oz_ml=reals(1.0, 100.0),
+    freezer_c=celsius,
+    wash_line_pct=percent,
+)
+glasses = st.builds(
+    Glass, slug=st.just("coupe"), name=texts, brim_ml=grams, usual_fill_ml=maybe(grams), ice=texts, ice_g=grams,
+    wash_line_ml=maybe(grams), source=texts, note=texts,
+)  # fmt: skip
+methods = st.builds(
+    Method, slug=st.just("stir"), name=texts, ice=texts, ice_g=maybe(grams), time_low_s=maybe(grams),
+    time_high_s=maybe(grams), dilution_low_pct=reals(0.0, 10.0), dilution_high_pct=reals(10.0, 100.0),
+    end_low_c=reals(-20.0, 0.0), end_high_c=reals(0.0, 20.0), source=texts, source_kind=texts, note=texts,
+)  # fmt: skip
+measures = st.builds(
+    Measure, slug=st.just("dash"), name=texts, value=reals(0.0, 1e6), unit=texts, low=reals(0.0, 1.0),
+    high=reals(1.0, 2.0), source=texts, source_kind=texts, note=texts,
+)  # fmt: skip
+aims = st.builds(
+    Aim, st.sampled_from(READING_KEYS), reals(-100.0, 0.0), reals(0.0, 1.0), reals(1.0, 100.0), st.booleans(), texts,
+    texts,
+)  # fmt: skip
+targets = st.builds(Target, id=st.just(TARGET), name=texts, aims=tuples(aims))
+kept_at = st.sampled_from(KeptAt)
+days = maybe(st.integers(0, 1_000_000))
+
+
+def raws(raw_id: int) -> st.SearchStrategy[RawIngredient]:
+    """Raw ingredients with blanks anywhere."""
+    shares = st.tuples(*[maybe(reals(0.0, 100.0))] * COMPONENT_COUNT)
+    price = st.builds(Price, grams, texts, texts, texts)
+    return st.builds(
+        RawIngredient, id=st.just(raw_id), slug=texts, name=texts, category=texts, form=texts, composition=shares,
+        density_g_per_ml=maybe(reals(0.0, 25.0)), strength_pct_vol=maybe(percent), co2_g_per_l=maybe(percent),
+        bitterness=maybe(percent), strong_cation_mmol_per_100g=maybe(reals(-1e5, 1e5)),
+        sugar_uncertainty_pct=maybe(percent), acid_uncertainty_pct=maybe(percent), allergens=tuples(texts),
+        cautions=tuples(texts), kept_at=kept_at, drop_ml=maybe(grams), dash_ml=maybe(grams), piece_g=maybe(grams),
+        edible_yield=maybe(reals(0.0, 10.0)), edible_yield_basis=texts, house_days=days, prices=tuples(price),
+        vegan=texts, vegetarian=texts, source=texts, source_kind=texts, from_memory_fields=texts, note=texts,
+    )  # fmt: skip
+
+
+def steps(build_id: int, step_id: int, of: tuple[int, ...]) -> st.SearchStrategy[AnyStep]:
+    """A step of any kind; its amount may refer to the steps ``of``, its leftover is the one there is."""
+    own = {
+        "id": st.just(step_id), "build_id": st.just(build_id), "place": st.just(float(step_id)), "words": texts,
+        "left_out": st.booleans(),
+    }  # fmt: skip
+    work = {
+        **own,
+        "duration_s": maybe(grams),
+        "temperature_low_c": maybe(celsius),
+        "temperature_high_c": maybe(celsius),
+    }
+    vapour = {
+        **work,
+        "final_g": maybe(grams),
+        "final_pct": maybe(percent),
+        "ethanol_kept_pct": maybe(percent),
+    }
+    amount = amounts() | amounts(of) if of else amounts()
+    line = {**own, "item_id": st.sampled_from(RAWS), "amount": amount}
+    leftover = maybe(st.just(LEFTOVER)) if build_id == PART else st.none()
+    kinds: list[Callable[[], st.SearchStrategy[AnyStep]]] = [
+        lambda: st.builds(Add, **line, temperature_c=maybe(celsius)),
+        lambda: st.builds(Top, **line, temperature_c=maybe(celsius)),
+        lambda: st.builds(Garnish, **line, in_liquid=st.booleans()),
+        lambda: st.builds(Take, **own, amount=amount, leftover_id=leftover),
+        lambda: st.builds(Blend, **work),
+        lambda: st.builds(Rest, **work),
+        lambda: st.builds(Note, **work),
+        lambda: st.builds(
+            Strain, **work, weighed_g=maybe(grams), expected_pct=maybe(percent), low_pct=maybe(percent),
+            high_pct=maybe(percent), leftover_id=leftover, leftover_weighed_g=maybe(grams),
+        ),
+        lambda: st.builds(Heat, **vapour),
+        lambda: st.builds(Reduce, **vapour),
+        lambda: st.builds(Dry, **vapour),
+        lambda: st.builds(
+            Chill, **work, method=st.just("stir"), ice=texts, ice_g=maybe(grams), count=maybe(grams),
+            count_unit=texts, melted_g=maybe(grams), final_g=maybe(grams), final_ml=maybe(grams),
+        ),
+    ]  # fmt: skip
+    return st.sampled_from(kinds).flatmap(lambda make: make())
+
+
+@st.composite
+def builds(draw: st.DrawFn, build_id: int, kind: BuildKind) -> Build:
+    """A build of up to four steps."""
+    made: list[AnyStep] = []
+    for number in range(draw(st.integers(0, 4))):
+        made.append(draw(steps(build_id, build_id * 100 + number, tuple(step.id for step in made))))
+    bare = draw(
+        st.builds(
+            Build, id=st.just(build_id), kind=st.just(kind), name=texts, note=texts, glass=maybe(st.just("coupe")),
+            ice=maybe(texts), ice_g=maybe(grams), wash_line_ml=maybe(grams), target_id=maybe(st.just(TARGET)),
+            parent_id=maybe(st.just(PART)), is_tried=st.booleans(), kept_at=kept_at, house_days=days,
+            bitterness=maybe(percent), drop_ml=maybe(grams), dash_ml=maybe(grams), piece_g=maybe(grams),
+            pour_ml=maybe(grams), added_allergens=tuples(texts), tastes_like=texts,
+            if_off=tuples(st.builds(Sign, texts, texts)),
+        )
+    )  # fmt: skip
+    return structs.replace(bare, steps=tuple(made))
+
+
+leftovers = st.builds(
+    Leftover, id=st.just(LEFTOVER), build_id=st.just(PART), name=texts, kept_at=kept_at, house_days=days,
+    piece_g=maybe(grams),
+)  # fmt: skip
+
+
+@st.composite
+def books(draw: st.DrawFn) -> HouseBook:
+    """House books with the same few ids, so that two of them differ in rows and not in all of them; the drink may be
+    missing."""
+    part = draw(builds(PART, BuildKind.PART))
+    made = {PART: part}
+    if draw(st.booleans()):
+        made[DRINK] = draw(builds(DRINK, BuildKind.DRINK))
+    return HouseBook(
+        settings=draw(settings),
+        raws={raw_id: draw(raws(raw_id)) for raw_id in RAWS},
+        builds=made,
+        leftovers={LEFTOVER: draw(leftovers)},
+        targets={TARGET: draw(targets)},
+        glasses={"coupe": draw(glasses)},
+        methods={"stir": draw(methods)},
+        measures={"dash": draw(measures)},
+        top_id=10_000,
+    )

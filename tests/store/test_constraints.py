@@ -1,0 +1,156 @@
+"""The database itself refuses what cannot be, whoever writes it."""
+
+import sqlite3
+from collections.abc import Iterator
+from contextlib import closing
+from pathlib import Path
+
+import pytest
+import sqlalchemy as sa
+
+from tests.store.books import DRINK, NOW, new_amount, small_book
+from washline.store import HouseBookFile
+from washline.store.schema import METADATA
+
+NUMBERS = [
+    (table.name, column.name)
+    for table in METADATA.sorted_tables
+    for column in table.columns
+    if isinstance(column.type, sa.Double | sa.Integer) and not isinstance(column.type, sa.Boolean)
+]
+NEEDED = [
+    (table.name, column.name)
+    for table in METADATA.sorted_tables
+    for column in table.columns
+    if not column.nullable and not column.primary_key
+]
+
+
+@pytest.fixture(scope="module")
+def filled(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A house book with a row in every table."""
+    path = tmp_path_factory.mktemp("filled") / "House.housebook"
+    with HouseBookFile.create(path, small_book(), "Making", clock=lambda: NOW) as file:
+        book = file.load()
+        file.write(new_amount(book, 30.0), "change of spirit", NOW)
+        file.write_results("stamp", 2, [(DRINK, 2, bytes(18 * 8), bytes(18 * 8), 0)])
+    return path
+
+
+@pytest.fixture
+def connection(filled: Path) -> Iterator[sqlite3.Connection]:
+    with closing(sqlite3.connect(filled, isolation_level=None)) as connection:
+        connection.execute("PRAGMA foreign_keys=ON")
+        connection.execute("BEGIN")
+        yield connection
+        connection.execute("ROLLBACK")
+
+
+@pytest.mark.parametrize("table", [table.name for table in METADATA.sorted_tables])
+def test_test_has_a_row_in_every_table(table: str, connection: sqlite3.Connection) -> None:
+    assert connection.execute(f"SELECT count(*) FROM {table}").fetchone()[0] > 0
+
+
+@pytest.mark.parametrize("table, column", NUMBERS)
+def test_number_out_of_range_is_refused(table: str, column: str, connection: sqlite3.Connection) -> None:
+    for value in (-1e300, 1e300, float("inf"), float("-inf"), "much"):
+        with pytest.raises(sqlite3.IntegrityError, match=r"CHECK|datatype"):
+            connection.execute(f"UPDATE {table} SET {column} = ?", (value,))
+
+
+@pytest.mark.parametrize("table, column", NEEDED)
+def test_empty_value_is_refused_where_one_is_needed(
+    table: str, column: str, connection: sqlite3.Connection
+) -> None:
+    for value in (None, float("nan")):
+        with pytest.raises(sqlite3.IntegrityError, match="NOT NULL"):
+            connection.execute(f"UPDATE {table} SET {column} = ?", (value,))
+
+
+@pytest.mark.parametrize(
+    "statement",
+    [
+        "UPDATE step SET amount_number = -1 WHERE id = 200",
+        "UPDATE raw SET water = 101.5",
+        "UPDATE raw SET density_g_per_ml = -0.9",
+        "UPDATE step SET temperature_c = -273.2 WHERE id = 200",
+        "UPDATE glass SET brim_ml = -1",
+        "UPDATE raw_price SET per_unit = -0.01",
+        "UPDATE target_aim SET low = 9, ideal = 5, high = 10",
+        "UPDATE target_aim SET low = 1, ideal = 5, high = 4",
+        "UPDATE measure SET low = 2, high = 1",
+        "UPDATE method SET end_low_c = 1, end_high_c = 0",
+        "UPDATE build SET kept_at = 'cellar'",
+        "UPDATE build SET kind = 'garnish'",
+        "UPDATE build SET is_tried = 2",
+        "UPDATE step SET kind = 'wish' WHERE id = 200",
+        "UPDATE step SET amount_basis = 'a bit' WHERE id = 200",
+        "UPDATE settings SET id = 1",
+        "INSERT INTO settings SELECT 0, house_name, is_demo, currency, oz_ml, alcohol_units, freezer_c, fridge_c,"
+        " room_c, ice_well_c, fizz_loss_pct, wash_line_pct, paper_size FROM settings",
+        "UPDATE journal_change SET row_before = NULL, row_after = NULL",
+    ],
+)
+def test_nonsense_is_refused(statement: str, connection: sqlite3.Connection) -> None:
+    with pytest.raises(sqlite3.IntegrityError):
+        connection.execute(statement)
+
+
+@pytest.mark.parametrize(
+    "statement",
+    [
+        "UPDATE step SET item_id = NULL WHERE id = 200",
+        "UPDATE step SET amount_number = NULL WHERE id = 200",
+        "UPDATE step SET weighed_g = 5 WHERE id = 200",
+        "UPDATE step SET method = 'stir' WHERE id = 200",
+        "UPDATE step SET method = NULL WHERE id = 202",
+        "UPDATE step SET item_id = 1 WHERE id = 107",
+        "UPDATE step SET in_liquid = NULL WHERE id = 204",
+        "UPDATE step SET final_pct = 50 WHERE id = 202",
+        "UPDATE step SET leftover_id = 11 WHERE id = 103",
+    ],
+)
+def test_step_has_the_columns_of_its_kind_and_no_others(
+    statement: str, connection: sqlite3.Connection
+) -> None:
+    with pytest.raises(sqlite3.IntegrityError, match="of_kind"):
+        connection.execute(statement)
+
+
+@pytest.mark.parametrize(
+    "statement",
+    [
+        "DELETE FROM item WHERE id = 1",
+        "DELETE FROM raw WHERE id = 1",
+        "DELETE FROM build WHERE id = 20",
+        "DELETE FROM step WHERE id = 101",
+        "DELETE FROM leftover WHERE id = 11",
+        "DELETE FROM target WHERE id = 30",
+        "DELETE FROM glass WHERE slug = 'highball'",
+        "DELETE FROM method WHERE slug = 'stir'",
+        "UPDATE step SET item_id = 999 WHERE id = 200",
+        "UPDATE step SET build_id = 999 WHERE id = 200",
+        "UPDATE build SET glass = 'boot' WHERE id = 20",
+        "UPDATE build SET parent_id = 999 WHERE id = 20",
+        "UPDATE step_base SET base_id = 999",
+    ],
+)
+def test_reference_to_nothing_is_refused_at_the_end_of_the_transaction(
+    statement: str, connection: sqlite3.Connection
+) -> None:
+    connection.execute(statement)
+    with pytest.raises(sqlite3.IntegrityError, match="FOREIGN KEY"):
+        connection.execute("COMMIT")
+
+
+def test_results_of_a_build_go_with_it(connection: sqlite3.Connection) -> None:
+    for statement in (
+        "DELETE FROM build_allergen WHERE build_id = 21",
+        "DELETE FROM step WHERE build_id = 21",
+        "INSERT INTO result SELECT 21, journal_number, stamp, flags"
+        + ", NULL" * 36
+        + ", exact FROM result WHERE item_id = 20",
+        "DELETE FROM build WHERE id = 21",
+    ):
+        connection.execute(statement)
+    assert connection.execute("SELECT item_id FROM result").fetchall() == [(20,)]
