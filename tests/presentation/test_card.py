@@ -61,7 +61,12 @@ def test_pour_weighed_in_grams_stands_in_grams() -> None:
 
 def test_pours_stand_in_the_order_of_pouring_with_what_the_house_makes_marked() -> None:
     card = signal_card()
-    assert [pour.name for pour in card.pours] == ["dry white vermouth", "pear cordial", "verjus", "soda water"]
+    assert [pour.name for pour in card.pours] == [
+        "dry white vermouth",
+        "pear cordial",
+        "verjus",
+        "soda water",
+    ]
     assert card.pours[1].note == "ours · 4\u202f°C"
     assert card.pours[3].note == "last, to top · 4\u202f°C"
 
@@ -86,7 +91,15 @@ def test_method_says_one_sentence_a_step() -> None:
 
 
 def test_method_uses_the_words_that_the_house_typed() -> None:
-    chill = Chill(id=502, build_id=OTHER, place=2.0, method="build", words="over the cube", count=10.0, count_unit="turns")
+    chill = Chill(
+        id=502,
+        build_id=OTHER,
+        place=2.0,
+        method="build",
+        words="over the cube",
+        count=10.0,
+        count_unit="turns",
+    )
     note = Note(id=503, build_id=OTHER, place=3.0, words="double strain")
     card = card_with_steps([add(GIN, millilitres(45.0)), chill, note])
     assert card.method[-2:] == ("Over the cube: 10 turns.", "Double strain.")
@@ -95,7 +108,11 @@ def test_method_uses_the_words_that_the_house_typed() -> None:
 @pytest.mark.parametrize(
     "temperature_c, words",
     # To the nearest five, as the trade rounds: 176, 167 and 140 °F exactly. Common practice, no source.
-    [(80.0, "80\u202f°C (175\u202f°F)"), (75.0, "75\u202f°C (165\u202f°F)"), (60.0, "60\u202f°C (140\u202f°F)")],
+    [
+        (80.0, "80\u202f°C (175\u202f°F)"),
+        (75.0, "75\u202f°C (165\u202f°F)"),
+        (60.0, "60\u202f°C (140\u202f°F)"),
+    ],
 )
 def test_kitchen_temperature_stands_in_celsius_and_in_the_fahrenheit_of_a_dial(
     temperature_c: float, words: str
@@ -107,8 +124,12 @@ def test_kitchen_temperature_stands_in_celsius_and_in_the_fahrenheit_of_a_dial(
 
 
 def test_garnish_says_how_much_of_what_and_where() -> None:
-    die = Garnish(id=502, build_id=OTHER, place=2.0, item_id=CORDIAL, amount=Amount(3.0, "drop"), words="on the foam")
-    leaf = Garnish(id=503, build_id=OTHER, place=3.0, item_id=LEAF, amount=Amount(1.0, "leaf"), words="on the cube")
+    die = Garnish(
+        id=502, build_id=OTHER, place=2.0, item_id=CORDIAL, amount=Amount(3.0, "drop"), words="on the foam"
+    )
+    leaf = Garnish(
+        id=503, build_id=OTHER, place=3.0, item_id=LEAF, amount=Amount(1.0, "leaf"), words="on the cube"
+    )
     card = card_with_steps([add(GIN, millilitres(45.0)), die, leaf])
     assert card.garnishes == ("3\u202fdrops of pear cordial, on the foam", "1 sorrel leaf, on the cube")
     assert card.served is not None
@@ -195,10 +216,13 @@ def test_strength_that_may_be_higher_says_at_least_even_where_it_reads_zero() ->
     book = house()
     composition = list(book.raws[SODA].composition)
     from_water = [value for value in composition if value]
-    unknown = tuple(None if value == 0.0 else value if value is None else value - 5.0 for value in composition)
+    unknown = tuple(
+        None if value == 0.0 else value if value is None else value - 5.0 for value in composition
+    )
     assert from_water == [100.0]
     card = card_of(
-        drink_with([add(SODA, millilitres(60.0))]).with_raw(replace(book.raws[SODA], composition=unknown)), OTHER
+        drink_with([add(SODA, millilitres(60.0))]).with_raw(replace(book.raws[SODA], composition=unknown)),
+        OTHER,
     )
     assert card.figures[1].value.startswith("at least 0.0")
     assert card.figures[3].value.startswith("at least 0.0")

@@ -82,6 +82,12 @@ class ContainsBox:
         return "\n".join((*parts, *(f"{one.short}\n{one.text}" for one in self.cautions)))
 
 
+def what_goes_in(book: HouseBook, build_id: int) -> tuple[object, ...]:
+    """All that the box depends on: with an equal key it reads the same, whatever the amounts are."""
+    builds = [book.builds[member] for member in closure_of(book, build_id)]
+    return book.raws, *((one.id, one.name, inputs_of(one), one.added_allergens) for one in builds)
+
+
 def contains_box(book: HouseBook, item_id: int) -> ContainsBox:
     """The box of a build, through all its parts, or of one raw ingredient."""
     found = contents(book, item_id)

@@ -11,6 +11,9 @@ Spread = tuple[float, float] | None
 SOFT_EDGE = ((0.5, 0.12), (1.0, 0.10), (1.5, 0.08), (2.0, 0.07))
 """The soft edge of uncertainty: multiples of one standard uncertainty, and the opacity filled up to each."""
 
+SOFT_EDGE_WHILE_TYPING = ((1.0, 0.18), (2.0, 0.12))
+"""The same edge in half the steps: a key press waits for it."""
+
 _SOFT_POINTS_PER_SPAN = 14
 
 BAR_WORDS = {
@@ -208,7 +211,7 @@ def _soft_edge(shape: RadarShape, radii: Sequence[float | None]) -> tuple[SoftBa
         for radius, at_rest in zip(radii, own, strict=True)
     ]
     steps: list[SoftBand] = []
-    for multiple, opacity in SOFT_EDGE:
+    for multiple, opacity in SOFT_EDGE_WHILE_TYPING if shape.is_preview else SOFT_EDGE:
         outer, inner = (
             outline(_shifted(shape, multiple * sign, moved), points_per_span=_SOFT_POINTS_PER_SPAN)
             for sign in (1, -1)

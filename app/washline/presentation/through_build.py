@@ -131,17 +131,31 @@ def _values(trace: StepTrace) -> tuple[float | None, ...]:
 def merged(points: Sequence[Point], most: int) -> list[Point]:
     """At most ``most`` columns, if pours alone can make room: two neighbouring pours between which least happens become
     one that stands where the second stood."""
-    kept = list(points)
-    while len(kept) > most:
-        pairs = [place for place in range(1, len(kept)) if kept[place].is_pour and kept[place - 1].is_pour]
+    runs = [(place, place + 1) for place in range(len(points))]
+    sizes = [len(point.names) for point in points]
+    pours = [point.is_pour for point in points]
+    while len(runs) > most:
+        pairs = [
+            (sizes[place] + sizes[place - 1], place)
+            for place in range(1, len(runs))
+            if pours[place] and pours[place - 1]
+        ]
         if not pairs:
-            return kept
-        least = min(pairs, key=lambda place: (len(kept[place].names) + len(kept[place - 1].names), place))
-        first, second = kept[least - 1], kept[least]
-        names = (*first.names, *second.names)
-        label = f"+ {len(names)} lines" if least > 1 else f"{len(names)} lines"
-        kept[least - 1 : least + 1] = [replace(second, label=label, names=names)]
-    return kept
+            break
+        size, place = min(pairs)
+        runs[place - 1 : place + 1] = [(runs[place - 1][0], runs[place][1])]
+        sizes[place - 1 : place + 1] = [size]
+        del pours[place]
+    return [_told_together(points[first:last], is_first=first == 0) for first, last in runs]
+
+
+def _told_together(points: Sequence[Point], *, is_first: bool) -> Point:
+    """Neighbouring pours as one column, which stands where the last of them stood."""
+    if len(points) == 1:
+        return points[0]
+    names = tuple(name for point in points for name in point.names)
+    label = f"{len(names)} lines" if is_first else f"+ {len(names)} lines"
+    return replace(points[-1], label=label, names=names)
 
 
 def _lane(index: int, key: str, points: Sequence[Point], aims: Sequence[Aim], style: NumberStyle) -> Lane:

@@ -47,6 +47,10 @@ def text_unit(system_font: QFont, scale: float = 1.0) -> float:
     return max(1.0, round(wanted * 8) / 8)
 
 
+_MOST_WIDTHS = 4096
+"""So many advances are kept; then they are forgotten all at once."""
+
+
 @lru_cache(maxsize=512)
 def _font(family: str, size_px: float, weight: QFont.Weight, is_italic: bool, dots_per_inch: float) -> QFont:
     font = QFont(family)
@@ -82,8 +86,18 @@ class Fonts:
         return QFontMetricsF(font) if self.device is None else QFontMetricsF(font, self.device)
 
     def width(self, font: QFont, text: str) -> float:
-        """The advance of a text in a font of this scale."""
-        return self.metrics(font).horizontalAdvance(text)
+        """The advance of a text in a font of this scale; measured once, for labels are asked for at every key."""
+        key = (font.family(), font.pointSizeF(), font.weight(), font.italic(), text)
+        known = self._widths.get(key)
+        if known is None:
+            if len(self._widths) >= _MOST_WIDTHS:
+                self._widths.clear()
+            known = self._widths[key] = self.metrics(font).horizontalAdvance(text)
+        return known
+
+    @cached_property
+    def _widths(self) -> dict[tuple[object, ...], float]:
+        return {}
 
     def sans(
         self, size_px: float, weight: QFont.Weight = QFont.Weight.Normal, *, is_italic: bool = False

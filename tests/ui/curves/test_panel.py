@@ -86,10 +86,12 @@ def test_lanes_do_not_overlap(panel: ThroughBuildPanel) -> None:
     assert lanes[2].bottom() <= panel.height()
 
 
-def test_a_preview_shows_what_was_before_beside_it(panel: ThroughBuildPanel) -> None:
+def test_a_preview_shows_what_was_before_beside_it_a_frame_later(
+    panel: ThroughBuildPanel, qtbot: QtBot
+) -> None:
     assert panel.before is None
     panel._session.set_preview(set_amount(SIGNAL, SODA_LINE, millilitres(120.0)))
-    assert panel.before is not None
+    qtbot.waitUntil(lambda: panel.before is not None)
     x, y = panel._old["strength"].item.getData()
     assert len(x) == 5
     assert float(y[-1]) < curve(panel, "strength")[-1][1]

@@ -15,7 +15,7 @@ from washline.document.commands.items import set_build
 from washline.document.document import Document
 from washline.engine.result import Result
 from washline.model.target import Target
-from washline.presentation.contains import contains_box
+from washline.presentation.contains import contains_box, what_goes_in
 from washline.presentation.contributions import Unfolded, unfolded
 from washline.presentation.radar_of import radar_shape
 from washline.presentation.readings import Balance, Readings, balance, is_empty
@@ -88,7 +88,7 @@ class BalancePanel(QWidget):
         self._style = style
         self._states: tuple[int, tuple[tuple[str, str], ...]] | None = None
         self._shown_decimals: dict[str, int] = {}
-        self._box_of: tuple[int, object] | None = None
+        self._box_of: tuple[object, ...] | None = None
         self._radar_width: tuple[int, Appearance, int] | None = None
         self._make()
         self._lay_out()
@@ -260,9 +260,10 @@ class BalancePanel(QWidget):
 
     def _show_contains(self, view: View) -> None:
         """The box follows builds and ingredients, and not amounts: while only a number is typed it stays."""
-        if self._box_of is not None and self._box_of[0] == view.build.id and self._box_of[1] is view.book:
+        key = what_goes_in(view.book, view.build.id)
+        if self._box_of == key:
             return
-        self._box_of = (view.build.id, view.book)
+        self._box_of = key
         self.contains.set_box(contains_box(view.book, view.build.id))
 
     def _announce(self, view: View, found: Balance) -> None:

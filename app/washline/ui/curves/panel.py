@@ -5,10 +5,11 @@ Importing this module imports pyqtgraph; the window does so after its first pain
 
 from dataclasses import dataclass
 
-from PySide6.QtCore import QEvent, QPointF, QRectF, Qt, Slot
+from PySide6.QtCore import QEvent, QPointF, QRectF, Qt, QTimer, Slot
 from PySide6.QtGui import QColor, QFont, QFontMetricsF, QHelpEvent, QPainter, QPen, QResizeEvent
 from PySide6.QtWidgets import QSizePolicy, QStyleOptionGraphicsItem, QToolTip, QVBoxLayout, QWidget
 
+from washline.engine.trace import Trace
 from washline.model.reading import BY_KEY
 from washline.presentation.through_build import LANES, Lane, ThroughBuild, through_build
 from washline.quantity.formatting import ENGLISH_STYLE, NumberStyle
@@ -68,6 +69,9 @@ def places_of(width: float, height: float, columns: int, look: Look) -> Places:
     return Places(xs, level, lanes)
 
 
+ONE_FRAME_MS = 16
+
+
 class _Marks(PlotItemBase):
     """All that is not a curve: names of the steps, vessels, figures, rules and upright strips."""
 
@@ -100,6 +104,8 @@ class ThroughBuildPanel(QWidget):
         self._style = style
         self._shown: ThroughBuild | None = None
         self._before: ThroughBuild | None = None
+        self._trace: Trace | None = None
+        self._ratio = self.devicePixelRatioF()
         self._places = Places((), QRectF(), ())
         self.setAccessibleName("Through the build")
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
@@ -117,7 +123,11 @@ class ThroughBuildPanel(QWidget):
         self._marks = _Marks(self)
         self.plot.add(self._marks, 3.0)
         self.plot.pixels_changed.connect(self._lay_out)
-        session.view_changed.connect(self._show)
+        self._later = QTimer(self)
+        self._later.setSingleShot(True)
+        self._later.setInterval(ONE_FRAME_MS)
+        self._later.timeout.connect(self._show_latest)
+        session.view_changed.connect(self._follow)
         self._show(session.view)
 
     @property
@@ -152,19 +162,39 @@ class ThroughBuildPanel(QWidget):
         )
 
     def _restyle(self) -> None:
-        ratio = self.devicePixelRatioF()
+        ratio = self._ratio = self.devicePixelRatioF()
         for key in LANES:
             self._old[key].set_style(self._old_style(), ratio)
             self._curves[key].set_style(self._curve_style(key), ratio)
 
     @Slot(object)
+    def _follow(self, view: View | None) -> None:
+        """A view whose figures are the same, for only its spread came later, changes nothing here.
+
+        While somebody types the curves follow a frame behind the tree, the radar and the readings: the key does not wait
+        for them, and a burst of keys draws them once.
+        """
+        trace = None if view is None else view.trace
+        if trace is not None and trace is self._trace:
+            return
+        self._trace = trace
+        if view is not None and view.is_preview:
+            self._later.start()
+        else:
+            self._later.stop()
+            self._show(view)
+
+    @Slot()
+    def _show_latest(self) -> None:
+        self._show(self._session.view)
+
     def _show(self, view: View | None) -> None:
         if view is None:
             self._shown = self._before = None
         else:
+            kept = self._session.kept_view if view.is_preview else None
             self._shown = self._columns_of(view)
-            kept = self._session.kept_view
-            self._before = self._columns_of(kept) if view.is_preview and kept is not None else None
+            self._before = None if kept is None else self._columns_of(kept)
             if self._before is not None and len(self._before.points) != len(self._shown.points):
                 self._before = None
         self.setAccessibleDescription(self._shown.sentence if self._shown is not None else "")
@@ -182,7 +212,8 @@ class ThroughBuildPanel(QWidget):
 
     @Slot()
     def _lay_out(self) -> None:
-        self._restyle()
+        if self._ratio != self.devicePixelRatioF():
+            self._restyle()
         shown = self._shown
         count = len(shown.points) if shown is not None else 0
         self._places = places_of(self.width(), self.height(), count, self._look)

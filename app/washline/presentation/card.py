@@ -1,0 +1,198 @@
+"""The spec card of a drink as data, in the order in which it is read at the bar; painting it is the window's."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
+
+from washline.engine.contents import Contents
+from washline.engine.spread import Spread
+from washline.engine.trace import Trace
+from washline.model.book import HouseBook
+from washline.model.graph import raws_below
+from washline.model.item import Build
+from washline.model.reading import BY_KEY
+from washline.model.step import Chill
+from washline.model.target import Target
+from washline.presentation.card_box import ContainsBox, contains_box
+from washline.presentation.card_credits import credits_owed
+from washline.presentation.card_figures import CardFigure, Figures
+from washline.presentation.card_words import IN_THE_GLASS, ROUNDED, CardWords, Pour, ice_of, sentence
+from washline.presentation.glass import Glass, glass_form, read_ice
+from washline.presentation.radar import RadarAxis, RadarShape, for_paper
+from washline.quantity.formatting import ENGLISH_STYLE, UNIT_SPACE, NumberStyle, format_trimmed
+from washline.quantity.rounding import DECLARED_FROM
+
+HOUSE_DATES = "House dates, not tested."
+COMPUTED = "Figures are computed; measure your batch. Local codes come first."
+_MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
+
+
+@dataclass(frozen=True, slots=True)
+class LastChange:
+    """The last change of a drink: its number in the journal of its house book, and the day, as the house counts days."""
+
+    number: int
+    day: date
+
+
+@dataclass(frozen=True, slots=True)
+class ServedGlass:
+    """The glass as it is drawn, with the words at its level."""
+
+    glass: Glass
+    volume: str
+    ounces: str
+    has_leaf: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Card:
+    """A spec card, top to bottom. What is an empty text or tuple is not there, and leaves no gap.
+
+    ``change`` are the two short lines at the top right. ``shape`` is the paper's radar. ``reasons`` say why a figure is
+    missing or unsure. ``foot`` is what it is a card of, ``rounding`` how ounces are rounded, ``credits`` what is owed.
+    """
+
+    name: str
+    house: str
+    glass_name: str
+    ice: str
+    change: tuple[str, ...]
+    pours: tuple[Pour, ...]
+    served: ServedGlass | None
+    shape: RadarShape | None
+    method_note: str
+    method: tuple[str, ...]
+    garnishes: tuple[str, ...]
+    box: ContainsBox
+    tastes_like: str
+    signs: tuple[tuple[str, str], ...]
+    figures: tuple[CardFigure, ...]
+    reasons: tuple[str, ...]
+    keeps: tuple[str, ...]
+    foot: str
+    rounding: str
+    credits: tuple[str, ...]
+    computed: str = COMPUTED
+    house_dates: str = HOUSE_DATES
+
+
+def card_content(
+    trace: Trace,
+    spread: Spread | None,
+    contents: Contents,
+    last_change: LastChange | None = None,
+    style: NumberStyle = ENGLISH_STYLE,
+) -> Card:
+    """The card of a drink. ``last_change`` is ``None`` for a house book that has no journal.
+
+    Raises ``ValueError`` for a house-made part: its paper is the bench sheet.
+    """
+    book, build = trace.book, trace.build
+    if not build.is_drink:
+        raise ValueError(f"{build.name} is a house-made part and has no spec card")
+    words, figures = CardWords(trace, style), Figures(trace, spread, style)
+    pours = words.pours()
+    ice, _ = ice_of(book, build)
+    glass = book.glass_of(build)
+    return Card(
+        name=build.name,
+        house=book.settings.house_name,
+        glass_name=glass.name if glass is not None else "no glass chosen",
+        ice=ice or ("no ice in the glass" if glass is not None else ""),
+        change=_change(last_change),
+        pours=pours,
+        served=_served(trace, figures, words),
+        shape=_shape(trace),
+        method_note=build.note.strip(),
+        method=words.method(ice),
+        garnishes=words.garnishes(),
+        box=contains_box(book, build, contents, figures.alcohol()),
+        tastes_like=sentence(build.tastes_like),
+        signs=tuple((sign.taste, sign.remedy) for sign in build.if_off if sign.taste or sign.remedy),
+        figures=figures.row(),
+        reasons=figures.reasons(),
+        keeps=words.keeps(),
+        foot=_foot(book, build, last_change),
+        rounding=_rounding(book, pours, style),
+        credits=credits_owed(book.raws[raw_id].source for raw_id in raws_below(book, build.id)),
+    )
+
+
+def day_words(day: date) -> str:
+    """A day as papers write it: *21 Nov 2026*."""
+    return f"{day.day} {_MONTHS[day.month - 1]} {day.year}"
+
+
+def _change(last: LastChange | None) -> tuple[str, ...]:
+    return (f"change {last.number}", day_words(last.day)) if last is not None else ()
+
+
+def _foot(book: HouseBook, build: Build, last: LastChange | None) -> str:
+    target = _target(book, build)
+    changed = f"change {last.number} of {day_words(last.day)}" if last is not None else ""
+    parts = (book.settings.house_name, target.name if target is not None else "no target", changed)
+    return " · ".join(part for part in parts if part)
+
+
+def _rounding(book: HouseBook, pours: Sequence[Pour], style: NumberStyle) -> str:
+    told = f"1 oz = {format_trimmed(book.settings.oz_ml, 2, style)}{UNIT_SPACE}ml · oz in the glass rounded to a third"
+    if any(pour.is_rounded for pour in pours):
+        told += (
+            f" · {ROUNDED} oz off by more than {format_trimmed(100 * DECLARED_FROM, 0, style)}{UNIT_SPACE}%"
+        )
+    return told
+
+
+def _target(book: HouseBook, build: Build) -> Target | None:
+    return book.targets.get(build.target_id) if build.target_id is not None else None
+
+
+def _served(trace: Trace, figures: Figures, words: CardWords) -> ServedGlass | None:
+    """The glass with what is in it when it is handed over: ice that was in it from the start has melted by then."""
+    book, build = trace.book, trace.build
+    glass = book.glass_of(build)
+    if glass is None or not glass.brim_ml > 0.0:
+        return None
+    ice, ice_g = ice_of(book, build)
+    melts_in_glass = [
+        trace.step(step.id).found_g or 0.0
+        for step in build.steps
+        if isinstance(step, Chill) and step.method in IN_THE_GLASS and not step.left_out
+    ]
+    left_g = max(ice_g - sum(grams for grams in melts_in_glass if grams == grams), 0.0)
+    length_ml, density = trace.result.value("length"), trace.result.value("density")
+    drawn = Glass(
+        form=glass_form(glass.slug),
+        brim_ml=glass.brim_ml,
+        liquid_ml=max(length_ml or 0.0, 0.0),
+        wash_line_ml=trace.wash_line_ml,
+        ice=read_ice(ice, left_g),
+        liquid_g_per_ml=density if density is not None and density > 0.0 else 1.0,
+    )
+    volume, ounces = figures.volume()
+    return ServedGlass(drawn, volume, ounces, words.has_leaf)
+
+
+def _shape(trace: Trace) -> RadarShape | None:
+    """The paper's radar: the bar's words, no figures; ``None`` without a target or with too few axes."""
+    target = _target(trace.book, trace.build)
+    if target is None:
+        return None
+    axes = tuple(
+        RadarAxis(
+            key=aim.reading,
+            name=BY_KEY[aim.reading].name,
+            value=trace.result.value(aim.reading),
+            value_text="",
+            state_text="",
+            low=aim.low,
+            ideal=aim.ideal,
+            high=aim.high,
+            house_step=BY_KEY[aim.reading].step,
+            unit=BY_KEY[aim.reading].unit,
+        )
+        for aim in target.axes
+    )
+    shape = RadarShape(axes, drink_name=trace.build.name, is_empty=not trace.build.steps)
+    return for_paper(shape) if shape.has_radar else None

@@ -1,0 +1,1 @@
+"""The papers: the drawing of a spec card, its files, its preview."""

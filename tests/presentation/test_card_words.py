@@ -1,0 +1,209 @@
+"""The sentences of a card's method, its garnish and its keeping, step kind by step kind."""
+
+import pytest
+from msgspec.structs import replace
+
+from tests.presentation.cards import card_of, card_with_steps, drink_with
+from tests.presentation.small_house import (
+    BITTERS,
+    CORDIAL,
+    GIN,
+    LEAF,
+    OTHER,
+    SODA,
+    SUGAR,
+    VERJUS,
+    VERMOUTH,
+    house,
+)
+from washline.model.amount import Amount, Basis, millilitres
+from washline.model.item import KeptAt
+from washline.model.step import (
+    Add,
+    AnyStep,
+    Blend,
+    Chill,
+    Garnish,
+    Heat,
+    Note,
+    Reduce,
+    Rest,
+    Strain,
+    Take,
+    Top,
+)
+from washline.presentation.card_words import ice_of, sentence, short_names
+
+
+def head(place: int) -> dict[str, float | int]:
+    """What every step has."""
+    return {"id": 500 + place, "build_id": OTHER, "place": float(place)}
+
+
+def gin(place: int = 1) -> Add:
+    """45 ml of gin."""
+    return Add(**head(place), item_id=GIN, amount=millilitres(45.0))
+
+
+@pytest.mark.parametrize(
+    "step, words",
+    [
+        (Blend(**head(2), duration_s=90.0), "Blend: 90\u202fs."),
+        (
+            Rest(**head(2), duration_s=2700.0, temperature_low_c=35.0, temperature_high_c=40.0),
+            "Rest: 35–40\u202f°C (95–105\u202f°F), 45\u202fmin.",
+        ),
+        (Rest(**head(2), words="covered, in the fridge"), "Covered, in the fridge."),
+        (Heat(**head(2), temperature_high_c=75.0), "Heat: 75\u202f°C (165\u202f°F)."),
+        (Reduce(**head(2), final_g=400.0), "Reduce: to 400\u202fg."),
+        (Strain(**head(2), expected_pct=90.0), "Strain."),
+        (Strain(**head(2), weighed_g=40.0), "Strain: 40\u202fg weighed."),
+        (Note(**head(2), words="double strain"), "Double strain."),
+        (Take(**head(2), amount=millilitres(10.0)), "Pour away 10\u202fml."),
+        (Chill(**head(2), method="build", duration_s=25.0), "Build on the cube: 25\u202fs."),
+        (Chill(**head(2), method="no-such", ice="cubes 30 mm"), "No-such: cubes 30 mm."),
+        (Chill(**head(2), method="no-such", words="shake on cubes", ice="cubes 30 mm"), "Shake on cubes."),
+        (Chill(**head(2), method="build", words="lift once", count=1.0, count_unit="lift"), "Lift once."),
+    ],
+)  # fmt: skip
+def test_step_is_one_short_sentence(step: AnyStep, words: str) -> None:
+    assert card_with_steps([gin(), step], ice_g=0.0).method[-1] == words
+
+
+def test_step_left_out_has_no_sentence() -> None:
+    assert card_with_steps([gin(), Note(**head(2), words="double strain", left_out=True)]).method == (
+        "Pour dry gin.",
+    )
+
+
+@pytest.mark.parametrize(
+    "count, words",
+    [
+        (1, "Pour dry gin."),
+        (2, "Pour both, in order."),
+        (3, "Pour all three, in order."),
+        (12, "Pour all 12, in order."),
+    ],
+)
+def test_lines_that_follow_one_another_are_one_sentence(count: int, words: str) -> None:
+    assert card_with_steps([gin(place) for place in range(1, count + 1)]).method == (words,)
+
+
+def test_lines_behind_another_step_are_told_apart() -> None:
+    stir = Note(**head(3), words="stir")
+    card = card_with_steps([gin(1), gin(2), stir, gin(4), gin(5), Note(**head(6), words="lift"), gin(7)])
+    assert card.method == (
+        "Pour the first two, in order.", "Stir.", "Add the next two, in order.", "Lift.", "Add dry gin.",
+    )  # fmt: skip
+
+
+def test_ice_of_the_glass_is_named_first_only_where_it_chills_the_drink() -> None:
+    on_ice = Chill(**head(2), method="build", count=10.0, count_unit="turns")
+    shaken = Chill(**head(2), method="shake", words="shake on cubes")
+    assert card_with_steps([gin(), on_ice], ice="one cube").method[0] == "One cube in the glass."
+    assert card_with_steps([gin(), shaken], ice="one cube").method[0] == "Pour dry gin."
+
+
+def test_item_poured_hot_says_so_instead_of_where_it_stands() -> None:
+    line = Add(
+        **head(1), item_id=VERJUS, amount=millilitres(30.0), temperature_c=80.0, words="freshly boiled"
+    )
+    assert card_with_steps([line]).pours[0].note == "at 80\u202f°C (175\u202f°F) · freshly boiled"
+
+
+def test_item_of_the_freezer_is_poured_below_zero() -> None:
+    book = drink_with([gin()])
+    book = book.with_raw(replace(book.raws[GIN], kept_at=KeptAt.FREEZER))
+    assert card_of(book, OTHER).pours[0].note == "−18\u202f°C"
+
+
+def test_share_of_another_line_is_poured_by_what_it_came_to() -> None:
+    share = Add(**head(2), item_id=VERJUS, amount=Amount(50.0, "%", Basis.PERCENT_OF_LINES, (501,)))
+    pour = card_with_steps([gin(), share]).pours[1]
+    # Half the mass of 45 ml of gin: less than half its volume, for verjus is denser than gin.
+    assert 18.0 < float(pour.ml) < 22.5
+
+
+def test_powder_is_weighed() -> None:
+    assert (
+        card_with_steps([Add(**head(1), item_id=SUGAR, amount=Amount(5.0, "g"))]).pours[0].words == "5\u202fg"
+    )
+
+
+def test_only_the_last_line_is_last() -> None:
+    tops = [Top(**head(place), item_id=SODA, amount=millilitres(30.0)) for place in (2, 3)]
+    notes = [pour.note for pour in card_with_steps([gin(), *tops]).pours]
+    assert notes == ["", "to top · 4\u202f°C", "last, to top · 4\u202f°C"]
+
+
+@pytest.mark.parametrize(
+    "amount, words",
+    [
+        (Amount(1.0, "leaf"), "1 sorrel leaf"),
+        (Amount(2.0, "leaf"), "2\u202fleaves of sorrel leaf"),
+        (Amount(0.5, "piece"), "0.5\u202fpiece of sorrel leaf"),
+        (Amount(3.0, "drop"), "3\u202fdrops of sorrel leaf"),
+    ],
+)
+def test_garnish_counts_in_its_own_words(amount: Amount, words: str) -> None:
+    leaf = Garnish(**head(2), item_id=LEAF, amount=amount)
+    assert card_with_steps([gin(), leaf]).garnishes == (words,)
+
+
+@pytest.mark.parametrize(
+    "days, kept_at, words",
+    [
+        (1, KeptAt.FRIDGE, "pear cordial: 1 day cold"),
+        (30, KeptAt.FREEZER, "pear cordial: 30 days frozen"),
+        (365, KeptAt.ROOM, "pear cordial: 1 year"),
+        (730, KeptAt.ROOM, "pear cordial: 2 years"),
+        (0, KeptAt.ICE_WELL, "pear cordial: 0 days on ice"),
+    ],
+)
+def test_house_date_says_how_long_and_where(days: int, kept_at: KeptAt, words: str) -> None:
+    book = house()
+    book = book.with_build(replace(book.builds[CORDIAL], house_days=days, kept_at=kept_at))
+    assert card_of(book, OTHER).keeps == (words,)
+
+
+def test_short_name_is_the_first_words_unless_two_would_be_called_the_same() -> None:
+    book = drink_with(
+        [
+            Add(**head(n), item_id=item, amount=millilitres(10.0))
+            for n, item in enumerate((GIN, VERJUS, BITTERS), 1)
+        ]
+    )
+    for item, name in ((GIN, "Gin, dry"), (VERJUS, "Gin, old"), (BITTERS, "Bitters (house)")):
+        book = book.with_raw(replace(book.raws[item], name=name))
+    names = short_names(book, book.builds[OTHER])
+    assert names == {GIN: "Gin, dry", VERJUS: "Gin, old", BITTERS: "bitters"}
+
+
+def test_ice_is_that_of_the_drink_before_that_of_the_glass() -> None:
+    book = house()
+    drink = book.builds[OTHER]
+    assert ice_of(book, drink) == ("one cube", 115.0)
+    assert ice_of(book, replace(drink, ice="crushed", ice_g=200.0)) == ("crushed", 200.0)
+    assert ice_of(book, replace(drink, ice_g=0.0)) == ("", 0.0)
+    assert ice_of(book, replace(drink, glass=None)) == ("", 0.0)
+
+
+@pytest.mark.parametrize(
+    "words, details, whole",
+    [
+        ("lift once.", (), "Lift once."),
+        ("ready?", (), "Ready?"),
+        ("stir", ("10 turns", ""), "Stir: 10 turns."),
+        ("", ("10 turns",), "10 turns."),
+        ("", (), ""),
+    ],
+)
+def test_sentence_begins_large_and_ends_once(words: str, details: tuple[str, ...], whole: str) -> None:
+    assert sentence(words, details) == whole
+
+
+def test_drink_without_a_glass_says_so_and_draws_none() -> None:
+    card = card_with_steps([Add(**head(1), item_id=VERMOUTH, amount=millilitres(60.0))], glass=None)
+    assert card.glass_name == "no glass chosen"
+    assert card.ice == ""
+    assert card.served is None
