@@ -3,6 +3,7 @@
 import json
 import os
 from collections.abc import Sequence
+from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -93,4 +94,5 @@ class Recent:
             beside.write_text(json.dumps([str(path) for path in paths], indent=1), encoding="utf-8")
             beside.replace(self._file)
         except OSError:
-            beside.unlink(missing_ok=True)
+            with suppress(OSError):
+                beside.unlink(missing_ok=True)

@@ -4,13 +4,15 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from washline.chemistry import heat, mixture
+from washline.chemistry import acidity, heat, mixture
+from washline.chemistry.coefficients import keys
 from washline.chemistry.components import (
     ACIDS,
     CO2,
     ETHANOL,
     INSOLUBLE,
     NACL,
+    OTHER_ACID,
     OTHER_SOLIDS,
     SUGARS,
 )
@@ -64,6 +66,7 @@ def raw_per_gram(book: HouseBook, raw: RawIngredient) -> Numbers:
         if any(raw.composition[part] is None for part in group):
             column[row] = rest / 100.0
     column[CATIONS] = (raw.strong_cation_mmol_per_100g or 0.0) / 100.0
+    column[CATIONS] -= _acid_beyond_the_usual(raw, float(column[OTHER_ACID]))
     column[BITTER] = raw.bitterness or 0.0
     _dissolve_gas(column, raw)
     column[ENTHALPY] = heat.enthalpy_j(column[MASSES, None], book.settings.temperature_c(raw.kept_at))[0]
@@ -71,6 +74,12 @@ def raw_per_gram(book: HouseBook, raw: RawIngredient) -> Numbers:
     column[COST] = cost or 0.0
     column[UNKNOWN_COST] = 1.0 if cost is None else 0.0
     return column
+
+
+def _acid_beyond_the_usual(raw: RawIngredient, other_acid_g: float) -> float:
+    """Equivalents in mmol that a named acid has more than the component it is counted under: it binds less of it."""
+    is_named = raw.other_acid_name in keys("other_acid_equivalent")
+    return acidity.other_acid_excess_mmol(raw.other_acid_name, other_acid_g) if is_named else 0.0
 
 
 _UNKNOWN_GROUPS: tuple[tuple[int, Sequence[int]], ...] = (

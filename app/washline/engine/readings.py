@@ -82,8 +82,9 @@ def figures(state: Numbers, garnish: Numbers, melted_g: Numbers, before_ice_ml: 
 
 
 def _dilution(melted_g: Numbers, before_ice_ml: Numbers) -> Numbers:
-    before = np.where(before_ice_ml > 0.0, before_ice_ml, 1.0)
-    share: Numbers = np.where(before_ice_ml > 0.0, 100.0 * melted_g / WATER_DENSITY_G_PER_ML / before, 0.0)
+    """Percent of the volume before ice: 0 where nothing melted, no value where there was nothing to dilute."""
+    before = np.where(before_ice_ml > SMALLEST_VOLUME_ML, before_ice_ml, np.nan)
+    share: Numbers = np.where(melted_g > 0.0, 100.0 * melted_g / WATER_DENSITY_G_PER_ML / before, 0.0)
     return share
 
 

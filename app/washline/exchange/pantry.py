@@ -31,6 +31,10 @@ _INGREDIENT_COLUMNS = (
     "potassium_mg_per_100g",
     "ph_model",
     "buffer_cation_meq_per_100g",
+    "titratable_acidity_citric_g_per_100g",
+    "soluble_solids_degbx",
+    "typical_pH_low",
+    "typical_pH_high",
     "bitterness_0_10",
     "sugar_rel_uncertainty_pct",
     "acid_rel_uncertainty_pct",
@@ -45,6 +49,7 @@ _INGREDIENT_COLUMNS = (
     "edible_yield_basis",
     "piece_weight_g",
     "shelf_life_days",
+    "season_months",
     "source",
     "source_kind",
     "from_memory_fields",
@@ -119,6 +124,12 @@ def _raw(row: TableRow, price: Price | None) -> RawIngredient | None:
         co2_g_per_l=row.number("co2_g_per_l", high=50.0),
         bitterness=row.number("bitterness_0_10", high=10.0),
         strong_cation_mmol_per_100g=_strong_cation(row),
+        other_acid_name=row.text("other_acid_name"),
+        ph_model=row.text("ph_model"),
+        typical_ph_low=row.number("typical_pH_low", high=16.0),
+        typical_ph_high=row.number("typical_pH_high", high=16.0),
+        titratable_acidity_pct=row.number("titratable_acidity_citric_g_per_100g", high=200.0),
+        soluble_solids_pct=row.number("soluble_solids_degbx", high=100.0),
         sugar_uncertainty_pct=row.number("sugar_rel_uncertainty_pct", high=100.0),
         acid_uncertainty_pct=row.number("acid_rel_uncertainty_pct", high=100.0),
         allergens=_allergens(row),
@@ -129,6 +140,7 @@ def _raw(row: TableRow, price: Price | None) -> RawIngredient | None:
         piece_g=row.number("piece_weight_g"),
         edible_yield=row.number("edible_yield_g_per_g", high=1.0),
         edible_yield_basis=row.text("edible_yield_basis"),
+        season_months=row.text("season_months"),
         house_days=house_days,
         prices=() if price is None else (price,),
         vegan=row.text("vegan"),
@@ -136,7 +148,7 @@ def _raw(row: TableRow, price: Price | None) -> RawIngredient | None:
         source=row.text("source"),
         source_kind=row.text("source_kind"),
         from_memory_fields=row.text("from_memory_fields"),
-        note=_note(row),
+        note=row.text("note"),
     )
 
 
@@ -169,11 +181,6 @@ def _allergens(row: TableRow) -> tuple[str, ...]:
     """The allergen keys; a blank is unknown, and only the word *none* means none."""
     keys = row.keys("allergens") or (UNKNOWN,)
     return () if keys == ("none",) else keys
-
-
-def _note(row: TableRow) -> str:
-    acid = row.text("other_acid_name")
-    return "; ".join(part for part in (row.text("note"), f"other acid: {acid}" if acid else "") if part)
 
 
 _COLD_CATEGORIES = frozenset({"wine-based", "beer-cider", "juice-fresh", "fruit", "vegetable", "water-mixer"})

@@ -26,6 +26,7 @@ Words = Annotated[str, Meta(max_length=10_000)]
 Grams = Annotated[float, Meta(ge=0.0, le=1e9)]
 Millilitres = Annotated[float, Meta(ge=0.0, le=1e9)]
 Percent = Annotated[float, Meta(ge=0.0, le=100.0)]
+Acidity = Annotated[float, Meta(ge=-2.0, le=16.0)]
 Celsius = Annotated[float, Meta(ge=-273.15, le=1000.0)]
 Seconds = Annotated[float, Meta(ge=0.0, le=1e9)]
 Positive = Annotated[float, Meta(ge=0.0, le=1e9)]
@@ -252,6 +253,12 @@ class RawRow(FileRow, frozen=True, kw_only=True):
     co2_g_per_l: Positive | None = None
     bitterness: Annotated[float, Meta(ge=0.0, le=10.0)] | None = None
     strong_cation_mmol_per_100g: Annotated[float, Meta(ge=-10_000.0, le=10_000.0)] | None = None
+    other_acid_name: Words = ""
+    ph_model: Words = ""
+    typical_ph_low: Acidity | None = None
+    typical_ph_high: Acidity | None = None
+    titratable_acidity_pct: Percent | None = None
+    soluble_solids_pct: Percent | None = None
     sugar_uncertainty_pct: Percent | None = None
     acid_uncertainty_pct: Percent | None = None
     allergens: tuple[str, ...]
@@ -262,6 +269,7 @@ class RawRow(FileRow, frozen=True, kw_only=True):
     piece_g: Grams | None = None
     edible_yield: Annotated[float, Meta(gt=0.0, le=1.0)] | None = None
     edible_yield_basis: Words = ""
+    season_months: Words = ""
     house_days: Days | None = None
     prices: tuple[PriceRow, ...] = ()
     vegan: Words = ""

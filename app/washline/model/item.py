@@ -32,7 +32,10 @@ class RawIngredient(Struct, frozen=True, kw_only=True, gc=False, tag="raw"):
     """Something bought, not made.
 
     ``composition`` holds grams per 100 g in the order of ``chemistry.components.COMPONENTS``; ``None`` is not known, 0 is
-    none. The rest of an incomplete row is mass of unknown kind. ``strong_cation_mmol_per_100g`` binds part of the acid.
+    none. The rest of an incomplete row is mass of unknown kind. ``strong_cation_mmol_per_100g`` binds part of the acid,
+    ``other_acid_name`` says which acid the component of that name is, and ``ph_model`` what the cation is: measured
+    potassium, fitted, or none. ``titratable_acidity_pct`` (g citric acid per 100 g), ``soluble_solids_pct`` (°Bx) and the
+    typical pH are as published, for comparison; the engine computes its own.
     ``sugar_uncertainty_pct`` and ``acid_uncertainty_pct`` are one standard deviation between deliveries, relative.
     ``density_g_per_ml`` is of the degassed liquid at 20 °C, and is only known for what is poured.
     """
@@ -48,6 +51,12 @@ class RawIngredient(Struct, frozen=True, kw_only=True, gc=False, tag="raw"):
     co2_g_per_l: float | None = None
     bitterness: float | None = None
     strong_cation_mmol_per_100g: float | None = None
+    other_acid_name: str = ""
+    ph_model: str = ""
+    typical_ph_low: float | None = None
+    typical_ph_high: float | None = None
+    titratable_acidity_pct: float | None = None
+    soluble_solids_pct: float | None = None
     sugar_uncertainty_pct: float | None = None
     acid_uncertainty_pct: float | None = None
     allergens: tuple[str, ...] = (UNKNOWN,)
@@ -58,6 +67,7 @@ class RawIngredient(Struct, frozen=True, kw_only=True, gc=False, tag="raw"):
     piece_g: float | None = None
     edible_yield: float | None = None
     edible_yield_basis: str = ""
+    season_months: str = ""
     house_days: int | None = None
     prices: tuple[Price, ...] = ()
     vegan: str = ""

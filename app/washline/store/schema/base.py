@@ -57,6 +57,8 @@ GramsPer100Grams = Annotated[float, _real(0.0, 101.0)]
 GramsPerMillilitre = Annotated[float, _real(0.0, 25.0)]
 GramsPerLitre = Annotated[float, _real(0.0, 1000.0)]
 MillimolePer100Grams = Annotated[float, _real(-1e5, 1e5)]
+Acidity = Annotated[float, _real(-2.0, 16.0)]
+"""A pH."""
 HouseScale = Annotated[float, _real(0.0, 100.0)]
 Share = Annotated[float, _real(0.0, 10.0)]
 Money = Annotated[float, _real(0.0, 1e9)]

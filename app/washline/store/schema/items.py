@@ -4,6 +4,7 @@ from sqlalchemy import Index
 from sqlalchemy.orm import Mapped, mapped_column
 
 from washline.store.schema.base import (
+    Acidity,
     Base,
     Days,
     Grams,
@@ -75,6 +76,12 @@ class RawRow(Base):
     co2_g_per_l: Mapped[GramsPerLitre | None]
     bitterness: Mapped[HouseScale | None]
     strong_cation_mmol_per_100g: Mapped[MillimolePer100Grams | None]
+    other_acid_name: Mapped[str]
+    ph_model: Mapped[str]
+    typical_ph_low: Mapped[Acidity | None]
+    typical_ph_high: Mapped[Acidity | None]
+    titratable_acidity_pct: Mapped[Percent | None]
+    soluble_solids_pct: Mapped[Percent | None]
     sugar_uncertainty_pct: Mapped[Percent | None]
     acid_uncertainty_pct: Mapped[Percent | None]
     kept_at: Mapped[str]
@@ -83,6 +90,7 @@ class RawRow(Base):
     piece_g: Mapped[Grams | None]
     edible_yield: Mapped[Share | None]
     edible_yield_basis: Mapped[str]
+    season_months: Mapped[str]
     house_days: Mapped[Days | None]
     vegan: Mapped[str]
     vegetarian: Mapped[str]
