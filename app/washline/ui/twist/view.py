@@ -187,6 +187,22 @@ class TwistView(QWidget):
         self._bars = [ThinScrollBar(look), ThinScrollBar(look)]
 
     def _lay_out(self) -> None:
+        outer = QHBoxLayout(self)
+        outer.setContentsMargins(0, 0, 0, 0)
+        outer.setSpacing(0)
+        outer.addLayout(self._laid_out_sheet(), 1)
+        outer.addWidget(self._laid_out_side())
+        # The shapes give way below a width, so that they must not be part of the smallest one.
+        outer.setSizeConstraint(QHBoxLayout.SizeConstraint.SetNoConstraint)
+        self._problem.hide()
+        order = [self.only_button, self.swap_button, self.close_button, self.table, self.keep_button]
+        order += [self.place_button, self.let_go_button, self.radar]
+        for before, after in pairwise(order):
+            self.setTabOrder(before, after)
+        self.setAccessibleName("Twist beside its parent")
+
+    def _laid_out_sheet(self) -> QVBoxLayout:
+        """Head, table and words, and what can be decided."""
         names = QHBoxLayout()
         self._names_row = names
         names.addWidget(self.heading, 1)
@@ -195,6 +211,22 @@ class TwistView(QWidget):
         self._head = QVBoxLayout()
         self._head.addLayout(names)
         self._head.addWidget(self._subtitle)
+        self._body = self._laid_out_body()
+        self._scroll = page_area(self._body, self._bars[0])
+        self._foot = QHBoxLayout()
+        for button in (self.keep_button, self.place_button, self.let_go_button):
+            self._foot.addWidget(button)
+        self._foot.addWidget(self._undo_words, 1)
+        sheet = QVBoxLayout()
+        sheet.setSpacing(0)
+        sheet.addLayout(self._head)
+        sheet.addWidget(self._scroll, 1)
+        sheet.addWidget(self._problem)
+        sheet.addLayout(self._foot)
+        return sheet
+
+    def _laid_out_body(self) -> QWidget:
+        """What scrolls: the table, then what joined or left and what is unknown."""
         also = QHBoxLayout()
         also.addWidget(self._also_head, 0, Qt.AlignmentFlag.AlignTop)
         also.addWidget(self.also, 1)
@@ -211,18 +243,10 @@ class TwistView(QWidget):
         column.addWidget(self.table)
         column.addLayout(self._words)
         column.addStretch(1)
-        self._body = body
-        self._scroll = page_area(body, self._bars[0])
-        self._foot = QHBoxLayout()
-        for button in (self.keep_button, self.place_button, self.let_go_button):
-            self._foot.addWidget(button)
-        self._foot.addWidget(self._undo_words, 1)
-        sheet = QVBoxLayout()
-        sheet.setSpacing(0)
-        sheet.addLayout(self._head)
-        sheet.addWidget(self._scroll, 1)
-        sheet.addWidget(self._problem)
-        sheet.addLayout(self._foot)
+        return body
+
+    def _laid_out_side(self) -> QWidget:
+        """Both shapes, and where the twist comes from."""
         side_body = QWidget()
         self._side_column = QVBoxLayout(side_body)
         side_head = QHBoxLayout()
@@ -235,19 +259,7 @@ class TwistView(QWidget):
         self._side_column.addStretch(0)
         self._side_body = side_body
         self.side = page_area(side_body, self._bars[1])
-        outer = QHBoxLayout(self)
-        outer.setContentsMargins(0, 0, 0, 0)
-        outer.setSpacing(0)
-        outer.addLayout(sheet, 1)
-        outer.addWidget(self.side)
-        # The shapes give way below a width, so that they must not be part of the smallest one.
-        outer.setSizeConstraint(QHBoxLayout.SizeConstraint.SetNoConstraint)
-        self._problem.hide()
-        order = [self.only_button, self.swap_button, self.close_button, self.table, self.keep_button]
-        order += [self.place_button, self.let_go_button, self.radar]
-        for before, after in pairwise(order):
-            self.setTabOrder(before, after)
-        self.setAccessibleName("Twist beside its parent")
+        return self.side
 
     def set_appearance(self, look: Appearance) -> None:
         """Takes another theme, text size or density."""

@@ -1,0 +1,1 @@
+"""The house book at the left: its list, and the sheet of a raw ingredient."""

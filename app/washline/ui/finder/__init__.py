@@ -1,0 +1,1 @@
+"""The quick finder: everything by name, from the keyboard."""

@@ -1,0 +1,1 @@
+"""The settings: how this house counts, and how this window looks."""

@@ -1,0 +1,103 @@
+"""The window: a key press until it is painted, the first frame that can be edited, and memory with a large book.
+
+The two frames and the memory are measured in processes of their own, on a file that is made once per run.
+"""
+
+import json
+import os
+import subprocess
+import sys
+import tempfile
+from collections.abc import Callable
+from datetime import UTC, datetime
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+from tests.bench.books import large_book, sixty_lines
+from tests.bench.measure import Measured, measured
+from washline.document.opening import create_document
+from washline.exchange.demo import demo_house
+from washline.exchange.starter import starter_house
+from washline.model.book import HouseBook
+
+ROOT = Path(__file__).resolve().parents[2]
+DRINKS = 10_000
+STARTS = 7
+KEYS = 150
+
+_folder = tempfile.TemporaryDirectory(prefix="washline-bench-")
+
+
+def clock() -> datetime:
+    """Now, in UTC."""
+    return datetime.now(UTC)
+
+
+def in_own_process(
+    script: str, *arguments: str, pause_of: Callable[[], None] | None = None
+) -> dict[str, Any]:
+    """Runs a script of this folder offscreen with a home of its own; what it prints last is JSON."""
+    home = Path(_folder.name) / "home"
+    home.mkdir(exist_ok=True)
+    places = {f"XDG_{kind}_HOME": str(home / kind.lower()) for kind in ("CONFIG", "DATA", "STATE", "CACHE")}
+    runtime = home / "runtime"
+    runtime.mkdir(mode=0o700, exist_ok=True)
+    done = subprocess.run(
+        [sys.executable, str(ROOT / "tests" / "bench" / script), *arguments],
+        env={
+            **os.environ,
+            "HOME": str(home),
+            "QT_QPA_PLATFORM": "offscreen",
+            "XDG_RUNTIME_DIR": str(runtime),
+            **places,
+        },
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+    if done.returncode:
+        raise RuntimeError(done.stderr)
+    found: dict[str, Any] = json.loads(done.stdout.splitlines()[-1])
+    return found
+
+
+@cache
+def book_file(name: str) -> Path:
+    """A house book on disk, with its results up to date: ``empty``, ``large`` or ``sixty``."""
+    makers: dict[str, Callable[[], HouseBook]] = {
+        "empty": lambda: starter_house("Empty"),
+        "large": lambda: large_book(DRINKS),
+        "sixty": lambda: sixty_lines(demo_house())[0],
+    }
+    path = Path(_folder.name) / f"{name}.housebook"
+    document = create_document(path, makers[name](), "bench", clock=clock, backups=path.parent / "backups")
+    while document.work_on():
+        pass
+    document.close()
+    return path
+
+
+@cache
+def _starts(name: str) -> tuple[dict[str, float], ...]:
+    return tuple(in_own_process("one_start.py", str(book_file(name))) for _ in range(STARTS))
+
+
+def first_editable_frame() -> Measured:
+    """Process start to the first frame whose sheet takes a key: 10,000 drinks against an empty house book."""
+    floors = [start["editable_ms"] for start in _starts("empty")]
+    samples = [start["editable_ms"] for start in _starts("large")]
+    return measured("first-editable-frame", floors, samples, 2.0)
+
+
+def memory() -> Measured:
+    """Memory in MB once all is read and evaluated: 10,000 drinks against an empty house book."""
+    floors = [start["memory_mb"] for start in _starts("empty")]
+    samples = [start["memory_mb"] for start in _starts("large")]
+    return measured("memory", floors, samples, 2.0)
+
+
+def key_to_painted() -> Measured:
+    """A key in an amount of a drink of sixty lines until all is painted: against the same window fed with ready numbers."""
+    found = in_own_process("one_key.py", str(book_file("sixty")), str(KEYS))
+    return measured("key-to-painted", found["floors"], found["samples"], 1.5)
