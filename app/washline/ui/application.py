@@ -8,11 +8,10 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from PySide6.QtCore import QEvent, QLocale, QObject, QSocketNotifier, QTimer, Signal, Slot
-from PySide6.QtGui import QFileOpenEvent, QFont, QIcon
+from PySide6.QtGui import QFileOpenEvent, QFont
 from PySide6.QtWidgets import QApplication
 
 from washline import __version__
-from washline.assets import resource
 from washline.document.places import Places, book_to_open, user_places
 from washline.ui.appearance import Appearance
 from washline.ui.errors import ErrorReporter
@@ -249,8 +248,3 @@ class Program(QObject):
 
 def _noted(number: int, frame: object) -> None:
     """The byte that the signal writes does the work."""
-
-
-def window_icon() -> QIcon:
-    """The program's own mark."""
-    return QIcon(str(resource("icons", "washline.svg")))

@@ -1,6 +1,6 @@
 """The plain controls of the window: buttons as words in a thin frame, thin scroll bars, lines of text."""
 
-from PySide6.QtCore import QEvent, QRectF, QSize, Qt, Signal, Slot
+from PySide6.QtCore import QRectF, QSize, Qt, Signal, Slot
 from PySide6.QtGui import QAction, QColor, QFont, QKeyEvent, QPainter, QPaintEvent, QPalette, QWheelEvent
 from PySide6.QtWidgets import (
     QCheckBox,
@@ -266,8 +266,3 @@ class CloseButton(PlainButton):
         if self.hasFocus():
             draw_focus_ring(painter, QRectF(self.rect()), look.theme, look.unit)
         painter.end()
-
-
-def is_return(event: QEvent) -> bool:
-    """Whether a key event is Return or Enter."""
-    return isinstance(event, QKeyEvent) and event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter)

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from pathlib import Path
 
-from PySide6.QtCore import QEvent, QMimeData, QPoint, Qt, QTimer, Signal, Slot
+from PySide6.QtCore import QEvent, QMimeData, Qt, QTimer, Signal, Slot
 from PySide6.QtGui import (
     QAction,
     QCloseEvent,
@@ -27,7 +27,10 @@ from washline.ui.status_line import StatusLine
 
 PROGRAM_NAME = "Washline"
 USUAL_SIZE = (1440, 900)
+FRAME_PX = 40
+"""Left free for the title bar, which the desktop adds to the window's own height."""
 ROOM_FOR_HOUSE = 720
+ROOM_FOR_FRAME = 32
 _SHORTCUT = Qt.FocusReason.ShortcutFocusReason
 _TAB = Qt.FocusPolicy.TabFocus
 ACCEPTED = (".housebook", ".build.json")
@@ -105,11 +108,9 @@ class MainWindow(QMainWindow):
         if geometry.isEmpty() or not self.restoreGeometry(geometry):
             screen = QGuiApplication.primaryScreen()
             room = screen.availableGeometry().size() if screen is not None else self.size()
-            unit = self.look.unit
-            self.resize(
-                min(round(USUAL_SIZE[0] * unit), room.width()),
-                min(round(USUAL_SIZE[1] * unit), room.height()),
-            )
+            width, height = (round(side * self.look.unit) for side in USUAL_SIZE)
+            # The frame that the system draws round the window takes room too.
+            self.resize(min(width, room.width()), min(height, room.height() - ROOM_FOR_FRAME))
         self.regions.restore(self.preferences.bytes_of("outer"), self.preferences.bytes_of("inner"))
         default = [Section.DRINKS.value, Section.PARTS.value]
         known = {section.value for section in Section}
@@ -301,10 +302,6 @@ class MainWindow(QMainWindow):
         self.keep_state()
         event.accept()
         self.left.emit(self)
-
-    def menu_place(self) -> QPoint:
-        """Where a menu opens that belongs to the window as a whole."""
-        return self.mapToGlobal(QPoint(self.width() // 2, self.height() // 4))
 
 
 def accepted_files(mime: QMimeData) -> Sequence[Path]:

@@ -65,6 +65,7 @@ class StateWords(QObject):
         window.set_house(settings.house_name, is_demo=settings.is_demo, is_read_only=document.is_read_only)
         self._show_facts()
 
+    @Slot(str)
     def say_failure(self, words: str) -> None:
         """Says loudly that something could not be kept, until the next change that can."""
         self._failure = words

@@ -9,7 +9,7 @@ from typing import Any
 from PySide6.QtCore import QCollator, QLocale, QObject, Qt, QTimer, Signal, Slot
 from PySide6.QtWidgets import QWidget
 
-from washline.document.commands.command import Command
+from washline.document.commands.command import Command, Refusal
 from washline.document.document import Document
 from washline.document.notice import Changed
 from washline.document.places import Places
@@ -33,6 +33,7 @@ from washline.ui.curves.panel import ThroughBuildPanel
 from washline.ui.form import FormSheet
 from washline.ui.main_window import MainWindow
 from washline.ui.papers.papers_view import PapersView
+from washline.ui.regions import Fold
 from washline.ui.session import Session
 from washline.ui.settings.sheet import SettingsSheet
 from washline.ui.start_page import StartPage
@@ -137,6 +138,7 @@ class Workspace(QObject):
         self.sheet.said.connect(self.window.status.say)
         self.sheet.new_drink_asked.connect(self._new_drink)
         self.window.regions.folded.connect(self._fold)
+        self.editing.failed.connect(self.words.say_failure)
         self.background.finished.connect(book.refresh)
         self.background.finished.connect(self._say_backup_problem)
         self.balance.said.connect(self.window.status.say)
@@ -286,8 +288,12 @@ class Workspace(QObject):
 
     def take_focus(self) -> None:
         """At the start the cursor stands in the build, unless somebody has typed into the field meanwhile."""
-        if self._is_build_shown and not self.window.book.field.text():
+        if self.window.book.field.text():
+            return
+        if self._is_build_shown:
             self.sheet.tree.setFocus(Qt.FocusReason.OtherFocusReason)
+        elif self.window.regions.sheet.currentWidget() is self.start_page:
+            self.start_page.new_drink.setFocus(Qt.FocusReason.OtherFocusReason)
 
     @Slot(object)
     def make_new(self, section: Section) -> None:
@@ -376,6 +382,8 @@ class Workspace(QObject):
             return self.document.do(command, label, self)
         except UserError as problem:
             self.window.say_problem(str(problem))
+            if not isinstance(problem, Refusal):
+                self.words.say_failure(problem.what)
             return None
 
     @Slot()
@@ -393,7 +401,11 @@ class Workspace(QObject):
     # State
 
     def keep_state(self) -> None:
-        """Writes down what is shown, how far it is scrolled, which branches are open."""
+        """Writes down what is shown, how far it is scrolled, which branches are open; what is being typed is written
+        first, or kept as it stands where it was not understood."""
+        focused = self.window.focusWidget()
+        if focused is not None:
+            focused.clearFocus()
         state = {
             "shown": list(self.shown) if self.shown is not None else None,
             "scroll": self.window.book.scroll_places(),
@@ -433,6 +445,7 @@ class Workspace(QObject):
     def _fold(self, _: object) -> None:
         width = self.window.width() / self.window.look.unit
         self.build_region.set_layout(Layout.TAB if width < TAB_BELOW else Layout.UNDER)
+        self.balance.put_strips_first(self.window.regions.fold >= Fold.STACKED)
 
     # End
 

@@ -155,3 +155,12 @@ def test_another_theme_and_size_reach_everything(panel: BalancePanel, bench: Ben
     assert panel.table.sizeHint().height() > height
     ground = panel.grab().toImage().pixelColor(2, panel.height() // 2)
     assert ground.lightness() < 60
+
+
+def test_where_it_is_low_the_readings_stand_above_the_radar(panel: BalancePanel) -> None:
+    panel.put_strips_first(True)
+    body = panel._body.layout()
+    assert body is not None
+    assert body.indexOf(panel.table) < body.indexOf(panel._radar_place)
+    panel.put_strips_first(False)
+    assert body.indexOf(panel._radar_place) == 0

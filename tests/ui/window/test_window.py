@@ -14,9 +14,14 @@ from PySide6.QtWidgets import QAbstractScrollArea, QApplication, QLineEdit, QMen
 from tests.ui.window.conftest import Room, now
 from washline.document.commands.command import in_turn
 from washline.document.commands.items import new_drink, rename, set_build
+from washline.document.commands.lines import set_amount
 from washline.document.house_files import make_own
+from washline.model.amount import grams
 from washline.presentation.book_rows import Section
+from washline.problem import UserError
 from washline.ui.book_commands import explanation
+from washline.ui.build.columns import AMOUNT
+from washline.ui.import_page import ImportPage
 from washline.ui.main_window import accepted_files
 from washline.ui.regions import Fold, fold_at
 from washline.ui.status_line import ALL_KEPT, TYPING
@@ -454,9 +459,7 @@ def test_two_commands_as_one_step_make_one_entry(room: Room) -> None:
     assert "Sloe Tide" in room.names(Section.DRINKS)
 
 
-def test_empty_house_book_offers_a_drink_or_the_demo(
-    open_room: Callable[..., Room], tmp_path: Path
-) -> None:
+def test_empty_house_book_offers_a_drink_or_the_demo(open_room: Callable[..., Room], tmp_path: Path) -> None:
     path = tmp_path / "Own.housebook"
     make_own(path, "Own", clock=now).close()
     room = open_room(path)
@@ -468,3 +471,98 @@ def test_empty_house_book_offers_a_drink_or_the_demo(
     page.new_drink.click()
     assert room.window.regions.sheet.currentWidget() is room.workspace.build_region
     assert room.window.regions.balance.isVisible()
+
+
+def test_failure_to_write_is_said_loudly_and_nothing_is_lost(
+    room: Room, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def full(*_: object, **__: object) -> None:
+        raise UserError("“book” could not be written: there is no space left.", "Nothing was changed.")
+
+    book = room.document.book
+    with monkeypatch.context() as patched:
+        patched.setattr(type(room.document._storage), "write", full)
+        room.workspace.editing.rename(Section.DRINKS, room.build("Sloe Tide").id, "Ebb")
+    assert room.window.status.kept.text().startswith("Saving failed: “book” could not be written")
+    assert room.document.book is book
+    room.workspace.editing.rename(Section.DRINKS, room.build("Sloe Tide").id, "Ebb")
+    assert room.window.status.kept.text() == ALL_KEPT
+
+
+def test_import_that_is_in_doubt_asks_before_anything_comes_in(
+    room: Room, tmp_path: Path, open_room: Callable[..., Room]
+) -> None:
+    room.workspace.commands.export_to(room.build("Quince Ferry").id, tmp_path / "ferry.build.json")
+    shrub = room.build("quince shrub")
+    room.document.do(set_build(shrub.id, note="ours is another"), "note")
+    room.document.do(set_amount(shrub.id, shrub.steps[0].id, grams(777.0)), "other")
+    room.document.do(rename(room.build("Quince Ferry").id, "Old Ferry"), "renaming")
+    before = room.document.book
+    room.workspace.import_file(tmp_path / "ferry.build.json")
+    page = room.window.regions.sheet.currentWidget()
+    assert isinstance(page, ImportPage)
+    assert room.document.book is before
+    assert not page.take.isEnabled()
+    for row in list(page._rows.values()):
+        choice = next(key for key in row._keys if key is not None and key.value == "theirs")
+        row._field.setCurrentIndex(row._keys.index(choice))
+        row._field.activated.emit(row._field.currentIndex())
+    assert page.take.isEnabled()
+    page.take.click()
+    assert room.workspace.sheet.title.text() == "Quince Ferry"
+    assert room.build("quince shrub").steps == room.document.book.builds[shrub.id].steps
+    room.trigger("undo")
+    assert dict(room.document.book.builds) == dict(before.builds)
+
+
+def test_import_in_doubt_can_be_left(room: Room, tmp_path: Path) -> None:
+    room.workspace.commands.export_to(room.build("Quince Ferry").id, tmp_path / "ferry.build.json")
+    shrub = room.build("quince shrub")
+    room.document.do(set_amount(shrub.id, shrub.steps[0].id, grams(777.0)), "other")
+    before = room.document.book
+    room.workspace.import_file(tmp_path / "ferry.build.json")
+    page = room.window.regions.sheet.currentWidget()
+    assert isinstance(page, ImportPage)
+    page.leave.click()
+    assert room.window.regions.sheet.currentWidget() is room.workspace.build_region
+    assert room.document.book is before
+
+
+def typed_into_first_amount(room: Room, text: str) -> int:
+    tree = room.workspace.sheet.tree
+    step = room.build("Pear Signal").steps[0]
+    room.window.activateWindow()
+    room.qtbot.waitUntil(room.window.isActiveWindow)
+    assert tree.go_to((step.id,))
+    tree.setFocus()
+    for letter in text:
+        QTest.keyClicks(tree.editor or tree, letter)
+    assert tree.is_editing
+    return step.id
+
+
+def test_amount_that_is_still_being_typed_is_written_at_closing(
+    open_room: Callable[..., Room],
+) -> None:
+    room = open_room()
+    step_id = typed_into_first_amount(room, "52.5 ml")
+    room.workspace.keep_state()
+    room.workspace.close()
+    again = open_room()
+    step = again.document.book.step(again.build("Pear Signal").id, step_id)
+    assert getattr(step, "amount").number == 52.5  # noqa: B009  a line, and so with an amount
+
+
+def test_text_that_was_not_understood_is_there_again_at_the_next_start(
+    open_room: Callable[..., Room],
+) -> None:
+    room = open_room()
+    step_id = typed_into_first_amount(room, "45 mll")
+    room.workspace.keep_state()
+    room.workspace.close()
+    again = open_room()
+    model = again.workspace.sheet.model
+    draft = model.draft(model.index_of((step_id,), AMOUNT))
+    assert draft is not None
+    assert draft.text == "45 mll"
+    assert getattr(again.document.book.step(again.build("Pear Signal").id, step_id), "amount").number == 60.0  # noqa: B009

@@ -1,7 +1,7 @@
 """One aim of a target as a row of fields: low, ideal, high, whether it is a gate, and its place."""
 
 from PySide6.QtCore import QEvent, QObject, Qt, Signal, Slot
-from PySide6.QtGui import QKeyEvent, QKeySequence, QPainter, QPaintEvent, QPalette
+from PySide6.QtGui import QKeyEvent, QPainter, QPaintEvent, QPalette
 from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QVBoxLayout, QWidget
 
 from washline.model.reading import BY_KEY
@@ -11,6 +11,7 @@ from washline.quantity.formatting import NumberStyle
 from washline.ui.appearance import Appearance
 from washline.ui.controls import CloseButton, PlainButton, Tick, Words
 from washline.ui.draw.marks import draw_error_ring, draw_focus_ring
+from washline.ui.field_undo import leaves_to_the_book
 
 NAME_WIDTH = 104.0
 FIELD_WIDTH = 74.0
@@ -39,16 +40,7 @@ class EdgeField(QLineEdit):
         self.setPalette(palette)
 
     def event(self, event: QEvent) -> bool:
-        """Leaves Undo to the window when nothing was typed here."""
-        if (
-            isinstance(event, QKeyEvent)
-            and event.type() == QEvent.Type.ShortcutOverride
-            and event.matches(QKeySequence.StandardKey.Undo)
-            and not self.isUndoAvailable()
-        ):
-            event.ignore()
-            return False
-        return super().event(event)
+        return False if leaves_to_the_book(self, event) else super().event(event)
 
     def paintEvent(self, event: QPaintEvent) -> None:
         super().paintEvent(event)

@@ -156,6 +156,15 @@ class BalancePanel(QWidget):
         self.setTabOrder(self.table, self.contains)
         self.setAccessibleName("Balance")
 
+    def put_strips_first(self, is_wanted: bool) -> None:
+        """Where the panel is low, the readings stand above the radar, so that they are seen without scrolling."""
+        body = self._body.layout()
+        assert isinstance(body, QVBoxLayout)
+        place = body.indexOf(self.table) + 1 if is_wanted else 0
+        if (body.indexOf(self._radar_place) > body.indexOf(self.table)) != is_wanted:
+            body.removeWidget(self._radar_place)
+            body.insertWidget(place - 1 if is_wanted else 0, self._radar_place, 1)
+
     def set_appearance(self, look: Appearance) -> None:
         """Takes another theme, text size or density."""
         self._look = look

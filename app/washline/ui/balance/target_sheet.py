@@ -1,7 +1,7 @@
 """The sheet of a target: its name, its aims in order, and the drink that is open judged by it while it is edited."""
 
 from msgspec import structs
-from PySide6.QtCore import Qt, Signal, Slot
+from PySide6.QtCore import QEvent, Qt, Signal, Slot
 from PySide6.QtGui import QKeyEvent, QPalette
 from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QVBoxLayout, QWidget
 
@@ -38,8 +38,16 @@ from washline.ui.balance.radar_place import RadarPlace, page_area
 from washline.ui.balance.radar_widget import RadarWidget
 from washline.ui.bridge import Bridge
 from washline.ui.controls import CloseButton, PlainButton, QuietChoice, ThinScrollBar, Words
+from washline.ui.field_undo import leaves_to_the_book
 from washline.ui.measures import SHEET_MARGIN_PX
 from washline.ui.session import Session
+
+
+class TargetName(QLineEdit):
+    """The name of the target, which can be typed where it stands."""
+
+    def event(self, event: QEvent) -> bool:
+        return False if leaves_to_the_book(self, event) else super().event(event)
 
 
 class TargetSheet(QWidget):
@@ -82,7 +90,7 @@ class TargetSheet(QWidget):
 
     def _make(self) -> None:
         look = self._look
-        self.name = QLineEdit()
+        self.name = TargetName()
         self.name.setAccessibleName("Name of the target")
         self.name.setFrame(False)
         self._used = Words(look, token="ink2", style="label", wraps=True)

@@ -6,7 +6,7 @@ from typing import Any
 from PySide6.QtCore import QObject, Signal, Slot
 
 from washline.document.commands import labels
-from washline.document.commands.command import Command, next_id
+from washline.document.commands.command import Command, Refusal, next_id
 from washline.document.commands.copies import copy_steps, paste_steps
 from washline.document.commands.items import new_drink, new_part, remove_item, rename, set_build
 from washline.document.commands.raws import new_raw
@@ -36,10 +36,12 @@ _NEW_NAMES = {
 
 
 class BookEditing(QObject):
-    """Makes the changes. ``refused`` carries why one could not be made, ``removed`` the name of what is gone."""
+    """Makes the changes. ``refused`` carries why one could not be made, ``removed`` the name of what is gone,
+    ``failed`` that the file could not be written."""
 
     refused = Signal(str)
     removed = Signal(str)
+    failed = Signal(str)
     made = Signal(object, object)
 
     def __init__(self, document: Document, parent: QObject | None = None) -> None:
@@ -55,6 +57,8 @@ class BookEditing(QObject):
             return self._document.do(command, label, self)
         except UserError as refusal:
             self.refused.emit(str(refusal))
+            if not isinstance(refusal, Refusal):
+                self.failed.emit(refusal.what)
             return None
 
     @Slot(object)

@@ -17,6 +17,7 @@ from PySide6.QtWidgets import QCompleter, QLineEdit, QWidget
 
 from washline.ui.build.look import Look
 from washline.ui.draw.marks import draw_error_ring, draw_focus_ring
+from washline.ui.field_undo import leaves_to_the_book
 
 _SIDE = 5
 
@@ -83,14 +84,7 @@ class CellEditor(QLineEdit):
             self.insert(lines[0].strip())
 
     def event(self, event: QEvent) -> bool:
-        # An empty history of the field must not swallow the book's own undo and redo.
-        if event.type() == QEvent.Type.ShortcutOverride and isinstance(event, QKeyEvent):
-            is_undo = event.matches(QKeySequence.StandardKey.Undo) and not self.isUndoAvailable()
-            is_redo = event.matches(QKeySequence.StandardKey.Redo) and not self.isRedoAvailable()
-            if is_undo or is_redo:
-                event.ignore()
-                return False
-        return super().event(event)
+        return False if leaves_to_the_book(self, event) else super().event(event)
 
     def paintEvent(self, event: QPaintEvent) -> None:
         super().paintEvent(event)

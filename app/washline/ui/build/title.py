@@ -2,12 +2,13 @@
 
 from html import escape
 
-from PySide6.QtCore import QRectF, Qt, Signal, Slot
+from PySide6.QtCore import QEvent, QRectF, Qt, Signal, Slot
 from PySide6.QtGui import QFocusEvent, QKeyEvent, QPainter, QPaintEvent, QPalette
 from PySide6.QtWidgets import QLabel, QLineEdit, QSizePolicy, QWidget
 
 from washline.ui.build.look import Look
 from washline.ui.draw.marks import draw_focus_ring
+from washline.ui.field_undo import leaves_to_the_book
 
 INSET = 7.0
 """How far the ring of the title reaches out of its text, at 100 %."""
@@ -59,6 +60,9 @@ class TitleEdit(QLineEdit):
             self.renamed.emit(name)
         self.setText(self._kept)
         self.setCursorPosition(0)
+
+    def event(self, event: QEvent) -> bool:
+        return False if leaves_to_the_book(self, event) else super().event(event)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         if event.key() == Qt.Key.Key_Escape and self.text() != self._kept:

@@ -105,7 +105,7 @@ class ThroughBuildPanel(QWidget):
         self._shown: ThroughBuild | None = None
         self._before: ThroughBuild | None = None
         self._trace: Trace | None = None
-        self._ratio = self.devicePixelRatioF()
+        self._ratio = 0.0
         self._places = Places((), QRectF(), ())
         self.setAccessibleName("Through the build")
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
