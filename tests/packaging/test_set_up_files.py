@@ -51,5 +51,5 @@ def test_no_file_has_the_name_of_a_standard_module() -> None:
 
 
 def test_stamp_covers_every_file_of_the_set_up() -> None:
-    after_the_set_up = {"start.py", "check.py", "stages.py", "wheel_check.py"}
+    after_the_set_up = {"start.py", "check.py", "picture.py", "stages.py", "wheel_check.py"}
     assert {file.name for file in FILES} - after_the_set_up == set(environment.SET_UP_FILES)
