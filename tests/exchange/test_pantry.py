@@ -56,7 +56,11 @@ def test_every_source_memory_field_and_note_is_carried(pantry: Pantry) -> None:
 
 def test_what_is_published_for_comparison_is_carried(pantry: Pantry) -> None:
     sorrel, verjus = raw(pantry, "sorrel-leaf"), raw(pantry, "verjus")
-    assert (sorrel.other_acid_name, sorrel.ph_model, sorrel.season_months) == ("oxalic", "fitted", "4;5;6;7;8;9")
+    assert (sorrel.other_acid_name, sorrel.ph_model, sorrel.season_months) == (
+        "oxalic",
+        "fitted",
+        "4;5;6;7;8;9",
+    )
     assert (verjus.typical_ph_low, verjus.typical_ph_high) == (2.5, 2.9)
     assert (verjus.titratable_acidity_pct, verjus.soluble_solids_pct) == (2.1, 6.6)
     assert sorrel.titratable_acidity_pct is None

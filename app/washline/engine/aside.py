@@ -39,6 +39,7 @@ class Aside:
         self.table = ItemTable()
         self._programs: dict[int, Program] = {}
         self._results = ResultTable()
+        self._runs: dict[int, Run] = {}
         old = base.book
         self._is_same_house = (
             book.settings is old.settings
@@ -69,10 +70,18 @@ class Aside:
 
     def run(self, build_id: int) -> Run:
         """One build run with the state after every op."""
-        program = self.program(build_id)
-        for item_id in program.items.tolist():
-            self._borrow(item_id)
-        return run_alone(program, slots_of(program, self.table), self.table)
+        if build_id not in self._runs:
+            program = self.program(build_id)
+            for item_id in program.items.tolist():
+                self._borrow(item_id)
+            self._runs[build_id] = run_alone(program, slots_of(program, self.table), self.table)
+        return self._runs[build_id]
+
+    def columns_of(self, item_id: int) -> tuple[Numbers, Numbers] | None:
+        """What a gram (ROWS,) and a unit (UNIT_KINDS,) of an item bring here."""
+        self._borrow(item_id)
+        slot = self.table.slot(item_id)
+        return self.table.per_gram[:, slot], self.table.per_unit[:, slot]
 
     def _evaluate(self, build_id: int) -> None:
         if self._is_as_before(build_id):

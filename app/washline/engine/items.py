@@ -107,17 +107,17 @@ def raw_per_unit(book: HouseBook, raw: RawIngredient, column: Numbers) -> Number
     grams[MASS] = 1.0
     grams[VOLUME] = density
     grams[DASH] = _measure_ml(book, "dash", raw.dash_ml) * density
-    grams[DROP] = _measure_ml(book, drop_measure(raw, column), raw.drop_ml) * density
+    grams[DROP] = _measure_ml(book, drop_measure(raw), raw.drop_ml) * density
     if raw.piece_g is not None:
         grams[PIECE] = raw.piece_g
     return grams
 
 
-def drop_measure(raw: RawIngredient, column: Numbers) -> str:
+def drop_measure(raw: RawIngredient) -> str:
     """Which kind of drop an item falls in: its surface tension and thickness decide (``measures.csv``)."""
     if (raw.strength_pct_vol or 0.0) > SPIRIT_DROP_FROM_PCT_VOL:
         return "drop-spirit"
-    sugars = float(np.add.accumulate(column[list(SUGARS)])[-1])
+    sugars = sum(raw.composition[part] or 0.0 for part in SUGARS) / 100.0
     return "drop-syrup" if sugars > SYRUP_DROP_FROM_SUGAR else "drop-water"
 
 

@@ -6,12 +6,13 @@ rectangular: its standard uncertainty is the half-width over the square root of 
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from typing import Protocol
 
 import numpy as np
 
 from washline.chemistry.components import ACIDS, SUGARS, WATER
-from washline.engine.items import drop_measure, output_per_gram, output_per_unit, raw_per_gram, raw_per_unit
-from washline.engine.program import NONE, Program, compile_build
+from washline.engine.items import drop_measure, output_per_gram, output_per_unit
+from washline.engine.program import NONE, Program
 from washline.engine.readings import READING_COUNT, figures_of
 from washline.engine.state import ROWS, UNIT_KINDS, Numbers
 from washline.engine.steps import Run, run
@@ -73,13 +74,23 @@ class _Doubt:
     down: float
 
 
-def spread_of(book: HouseBook, build_id: int) -> Spread:
+class Source(Protocol):
+    """Where a spread takes programs and the columns of raw ingredients from."""
+
+    def program(self, build_id: int) -> Program:
+        """The compiled program of a build."""
+
+    def columns_of(self, item_id: int) -> tuple[Numbers, Numbers] | None:
+        """What a gram (ROWS,) and a unit (UNIT_KINDS,) of an item bring."""
+
+
+def spread_of(book: HouseBook, build_id: int, source: Source) -> Spread:
     """The spread of the readings of one build. Columns: as it stands, then each doubt up, then each doubt down."""
     members = [book.builds[member] for member in closure_of(book, build_id)]
     doubts = list(dict.fromkeys(_doubts(book, members)))
     if not doubts:
         return Spread(np.zeros(READING_COUNT), np.zeros(READING_COUNT), ())
-    values = figures_of(_Columns(book, doubts).run_all(members)).values
+    values = figures_of(_Columns(book, doubts, source).run_all(members)).values
     base = values[:, :1]
     count = len(doubts)
     change = values - base
@@ -133,7 +144,7 @@ def _measure_of(book: HouseBook, step: Add | Top | Garnish) -> Measure | None:
     unit = step.amount.unit
     if unit == "drop":
         raw = book.raws.get(step.item_id)
-        slug = "drop-water" if raw is None else drop_measure(raw, raw_per_gram(book, raw))
+        slug = "drop-water" if raw is None else drop_measure(raw)
         return book.measures.get(slug)
     slug_or_none = measure_slug(book, unit)
     return book.measures.get(slug_or_none) if slug_or_none else None
@@ -169,8 +180,9 @@ def _doubts_of_chill(book: HouseBook, step: Chill) -> Iterator[_Doubt]:
 class _Columns:
     """The evaluation of a closure with one column per doubt and side."""
 
-    def __init__(self, book: HouseBook, doubts: list[_Doubt]) -> None:
+    def __init__(self, book: HouseBook, doubts: list[_Doubt], source: Source) -> None:
         self.book = book
+        self.source = source
         self.columns = 1 + 2 * len(doubts)
         self.changes: dict[tuple[str, int | str], list[tuple[int, float]]] = {}
         for index, doubt in enumerate(doubts):
@@ -184,7 +196,7 @@ class _Columns:
     def run_all(self, members: list[Build]) -> Run:
         """Runs the builds of a closure in order; the run of the last one."""
         for build in members:
-            program = compile_build(self.book, build)
+            program = self.source.program(build.id)
             running = self.run(build, program)
             for item_id, state in zip(
                 (build.id, *program.outputs), (running.state, *running.outputs), strict=True
@@ -212,12 +224,12 @@ class _Columns:
     def _prepare(self, item_id: int) -> None:
         if item_id in self.per_gram:
             return
-        raw = self.book.raws.get(item_id)
-        if raw is None:
+        found = self.source.columns_of(item_id) if item_id in self.book.raws else None
+        if found is None:
             self.per_gram[item_id] = np.full((ROWS, self.columns), np.nan)
             self.per_unit[item_id] = np.full((UNIT_KINDS, self.columns), np.nan)
             return
-        column = raw_per_gram(self.book, raw)
+        column, units = found
         block = np.repeat(column[:, None], self.columns, axis=1)
         for kind, group in (("sugars", SUGARS), ("acids", ACIDS)):
             for index, relative in self.changes.get((kind, item_id), ()):
@@ -226,7 +238,6 @@ class _Columns:
                     block[part, index] += extra
                     block[WATER, index] -= extra
         self.per_gram[item_id] = block
-        units = raw_per_unit(self.book, raw, column)
         self.per_unit[item_id] = np.repeat(units[:, None], self.columns, axis=1)
 
     def _doubt_measures(self, build: Build, program: Program, amounts: Numbers) -> None:

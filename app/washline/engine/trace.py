@@ -21,7 +21,7 @@ from washline.model.book import HouseBook
 from washline.model.graph import maker_of
 from washline.model.house import wash_line_ml
 from washline.model.item import Build
-from washline.model.step import Strain
+from washline.model.step import AnyStep, Strain
 
 
 class Source(Protocol):
@@ -290,8 +290,7 @@ class _Tracer:
         melted, before_ice = self._ice_in_order()
         readings = figures(block, np.zeros_like(block), melted, before_ice).values
         return tuple(
-            self._step(step.id, states[index], readings[:, index])
-            for index, step in enumerate(self.build.steps)
+            self._step(step, states[index], readings[:, index]) for index, step in enumerate(self.build.steps)
         )
 
     def _states_in_order(self) -> list[Numbers]:
@@ -313,14 +312,15 @@ class _Tracer:
             before[index] = self.run_.before_ice_ml[0] if total > 0.0 else 0.0
         return melted, before
 
-    def _step(self, step_id: int, after: Numbers, readings: Numbers) -> StepTrace:
+    def _step(self, step: AnyStep, after: Numbers, readings: Numbers) -> StepTrace:
+        step_id = step.id
         found_g, found_ml = self._found(step_id)
         flows = {
             flow.kind: float(mass_g(flow.state)[0])
             for flow in self.run_.outflows
             if self.program.op_steps[flow.op] == step_id
         }
-        estimate = self._estimate(step_id)
+        estimate = self._estimate(step)
         missed = tuple(
             words for op, words, _columns in self.run_.missed if self.program.op_steps[op] == step_id
         )
@@ -345,9 +345,8 @@ class _Tracer:
         density = float("nan") if self.run_.densities is None else float(self.run_.densities[line, 0])
         return grams / density if density > 0.0 else None
 
-    def _estimate(self, step_id: int) -> tuple[float | None, float | None, float | None]:
-        step = self.book.step(self.build.id, step_id)
-        op = self.op_of.get(step_id)
+    def _estimate(self, step: AnyStep) -> tuple[float | None, float | None, float | None]:
+        op = self.op_of.get(step.id)
         if not isinstance(step, Strain) or op is None or step.expected_pct is None:
             return None, None, None
         before = self.run_.after[op - 1] if op else np.zeros((ROWS, 1))

@@ -42,6 +42,7 @@ class Workings:
         self._levels: dict[int, int] = {}
         self._batches = Batches()
         self._queue: list[list[int]] = []
+        self._previewed: tuple[HouseBook, int, Aside] | None = None
         self._yielded: dict[int, tuple[int, ...]] = {}
         for build in book.builds.values():
             self._index(build)
@@ -91,6 +92,7 @@ class Workings:
         """
         self.book = book
         self._queue.clear()
+        self._previewed = None
         for change in change_set.changes:
             self._mark(change)
         for build_id in change_set.build_ids():
@@ -145,11 +147,19 @@ class Workings:
         if book is None or book is self.book:
             self.result_now(build_id)
             return trace_of(self.book, build_id, self)
-        return trace_of(book, build_id, Aside(self, book, build_id))
+        return trace_of(book, build_id, self._aside(book, build_id))
 
     def spread(self, build_id: int, book: HouseBook | None = None) -> Spread:
         """The standard uncertainty of each reading of one build, by cause."""
-        return spread_of(book or self.book, build_id)
+        if book is None or book is self.book:
+            return spread_of(self.book, build_id, self)
+        return spread_of(book, build_id, self._aside(book, build_id))
+
+    def _aside(self, book: HouseBook, build_id: int) -> Aside:
+        """The preview of a build in a changed book; the last one is kept, for its spread follows its figures."""
+        if self._previewed is None or self._previewed[0] is not book or self._previewed[1] != build_id:
+            self._previewed = book, build_id, Aside(self, book, build_id)
+        return self._previewed[2]
 
     def columns_of(self, item_id: int) -> tuple[Numbers, Numbers] | None:
         """What a gram (ROWS,) and a unit (UNIT_KINDS,) of an item bring, evaluated now if need be; ``None`` for an id

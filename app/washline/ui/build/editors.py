@@ -13,13 +13,14 @@ from PySide6.QtGui import (
     QPaintEvent,
     QPalette,
 )
-from PySide6.QtWidgets import QCompleter, QLineEdit, QWidget
+from PySide6.QtWidgets import QApplication, QCompleter, QLineEdit, QWidget
 
 from washline.ui.build.look import Look
 from washline.ui.draw.marks import draw_error_ring, draw_focus_ring
 from washline.ui.field_undo import leaves_to_the_book
 
 _SIDE = 5
+_LEAVING = (Qt.Key.Key_Return, Qt.Key.Key_Enter, Qt.Key.Key_Tab, Qt.Key.Key_Backtab)
 
 
 class CellEditor(QLineEdit):
@@ -183,6 +184,23 @@ class NameEditor(CellEditor):
         """The list of proposals."""
         return self._popup
 
+    def event(self, event: QEvent) -> bool:
+        """With no proposal chosen, Enter and Tab mean what is typed, as they do without the list: they come again, by
+        the way on which the delegate hears them."""
+        if (
+            isinstance(event, QKeyEvent)
+            and event.type() == QEvent.Type.KeyPress
+            and event.key() in _LEAVING
+            and self._popup.isVisible()
+            and not self._popup.currentIndex().isValid()
+        ):
+            self._popup.hide()
+            again = QKeyEvent(event.type(), event.key(), event.modifiers(), event.text())
+            QApplication.sendEvent(self, again)
+            event.accept()
+            return True
+        return super().event(event)
+
     @Slot(str)
     def _offer(self, text: str) -> None:
         self.choice = None
@@ -193,6 +211,8 @@ class NameEditor(CellEditor):
             return
         self._completer.setCompletionPrefix("")
         self._completer.complete()
+        # A list that opens takes its first row as its current one without showing it: Enter would take that row.
+        self._popup.setCurrentIndex(QModelIndex())
 
     @Slot(QModelIndex)
     def _take(self, index: QModelIndex) -> None:

@@ -312,7 +312,8 @@ class BuildSheet(QWidget):
         self._question_key = question.key
         left, bottom = self._strip_place(question.key)
         self.strip.ask(
-            f"{part.name} is in {count} drinks. Where does this count?"
+            # Not "is in": some may hold only what is made of its leftover.
+            f"A change of {part.name} reaches {count} drinks. Where does it count?"
             if count > 1
             else f"{part.name} is used elsewhere too.",
             (("everywhere", everywhere), ("twist", f"Make a twist of it for this {kind}")),
