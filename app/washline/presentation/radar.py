@@ -15,6 +15,7 @@ SOFT_EDGE_WHILE_TYPING = ((1.0, 0.18), (2.0, 0.12))
 """The same edge in half the steps: a key press waits for it."""
 
 _SOFT_POINTS_PER_SPAN = 14
+_SOFT_POINTS_WHILE_TYPING = 8
 
 BAR_WORDS = {
     "strength": "strong",
@@ -211,9 +212,10 @@ def _soft_edge(shape: RadarShape, radii: Sequence[float | None]) -> tuple[SoftBa
         for radius, at_rest in zip(radii, own, strict=True)
     ]
     steps: list[SoftBand] = []
+    points = _SOFT_POINTS_WHILE_TYPING if shape.is_preview else _SOFT_POINTS_PER_SPAN
     for multiple, opacity in SOFT_EDGE_WHILE_TYPING if shape.is_preview else SOFT_EDGE:
         outer, inner = (
-            outline(_shifted(shape, multiple * sign, moved), points_per_span=_SOFT_POINTS_PER_SPAN)
+            outline(_shifted(shape, multiple * sign, moved), points_per_span=points)
             for sign in (1, -1)
         )
         steps.append(SoftBand(opacity, outer, inner))

@@ -355,6 +355,7 @@ class Workspace(QObject):
     def _leave_twist(self, build_id: int | None) -> None:
         if build_id is not None and build_id in self.document.book.builds:
             self.show_build(build_id)
+            self.sheet.tree.setFocus(Qt.FocusReason.OtherFocusReason)
         else:
             self.back()
 
@@ -406,6 +407,7 @@ class Workspace(QObject):
         focused = self.window.focusWidget()
         if focused is not None:
             focused.clearFocus()
+        self.sheet.finish_typing()
         state = {
             "shown": list(self.shown) if self.shown is not None else None,
             "scroll": self.window.book.scroll_places(),

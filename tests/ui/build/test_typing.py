@@ -351,6 +351,39 @@ def test_enter_on_a_proposal_writes_it_at_once(bench: Bench) -> None:
     assert line.item_id == VERJUS
 
 
+def test_enter_takes_what_is_typed_where_no_proposal_was_chosen(bench: Bench) -> None:
+    bench.session.show(CORDIAL)
+    bench.go((PEAR_LINE,), NAME)
+    bench.type("pear leather")
+    popup = bench.editor.popup  # type: ignore[attr-defined]
+    assert popup.isVisible()
+    assert not popup.currentIndex().isValid()
+    QTest.keyClick(popup, Qt.Key.Key_Return)
+    bench.qtbot.waitUntil(lambda: not bench.sheet.tree.is_editing)
+    assert bench.sheet.model.drafts[(PEAR_LINE,), NAME].text == "pear leather"
+    assert bench.labels() == []
+
+
+def test_enter_beside_the_open_proposals_takes_the_only_one_that_fits(bench: Bench) -> None:
+    bench.go((VERMOUTH_LINE,), NAME)
+    bench.type("verj")
+    QTest.keyClick(bench.editor.popup, Qt.Key.Key_Return)  # type: ignore[attr-defined]
+    bench.qtbot.waitUntil(lambda: not bench.sheet.tree.is_editing)
+    line = bench.step(SIGNAL, VERMOUTH_LINE)
+    assert isinstance(line, Add)
+    assert line.item_id == VERJUS
+
+
+def test_tab_beside_the_open_proposals_goes_on_to_the_amount(bench: Bench) -> None:
+    bench.go((VERMOUTH_LINE,), NAME)
+    bench.type("verjus")
+    QTest.keyClick(bench.editor.popup, Qt.Key.Key_Tab)  # type: ignore[attr-defined]
+    bench.qtbot.waitUntil(lambda: isinstance(bench.sheet.tree.editor, AmountEditor))
+    line = bench.step(SIGNAL, VERMOUTH_LINE)
+    assert isinstance(line, Add)
+    assert line.item_id == VERJUS
+
+
 def test_escape_closes_the_proposals_only(bench: Bench) -> None:
     bench.go((VERMOUTH_LINE,), NAME)
     bench.type("verj")

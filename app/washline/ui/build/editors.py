@@ -224,6 +224,7 @@ class NameEditor(CellEditor):
 
     def take_only_proposal(self) -> None:
         """Takes the one item that fits, if there is just one, before what is typed is committed with Enter."""
+        self._popup.hide()
         items = [proposal for proposal in self._proposals if proposal.is_item]
         if self.choice is None and len(items) == 1:
             self._fill(items[0])

@@ -1,10 +1,13 @@
 """Band strips: flat beside a reading, upright at the end of a curve."""
 
+from functools import lru_cache
+
 from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPainterPath
 
+from washline.presentation.shape import Band
 from washline.presentation.strip import BandStrip, spaced_ticks, spread_places, strip_place, value_place
-from washline.ui.draw.pens import device_ratio, filled_bar, hairline, on_pixel, solid, square
+from washline.ui.draw.pens import device_ratio, filled_bar, hairline, is_raster, on_pixel, solid, square
 from washline.ui.draw.radar import diamond
 from washline.ui.theme import Theme
 
@@ -48,12 +51,10 @@ class _FlatStrip:
         if self._rect.width() < NARROWEST_WITH_TICKS * self._unit:
             return
         half = 1.5 * self._unit
-        places_per_px = 2 / (strip_place(1.0) * self._rect.width())
-        lines = []
-        for share in spaced_ticks(self._strip.band, places_per_px, closest_px=4.0 * self._unit):
-            x = on_pixel(painter, self._x(strip_place(share)))
-            lines.append(QLineF(x, self._y - half, x, self._y + half))
-        painter.drawLines(lines)
+        ratio = device_ratio(painter) if is_raster(painter) else None
+        centre = self._rect.center().x()
+        ticks = _tick_places(self._strip.band, centre, self._rect.width(), self._unit, ratio)
+        painter.drawLines([QLineF(x, self._y - half, x, self._y + half) for x in ticks])
 
     def band(self) -> None:
         """The brackets on the band's edges and the thin mark of the ideal, always at the same three places."""
@@ -103,6 +104,17 @@ class _FlatStrip:
 
     def _x(self, place: float) -> float:
         return self._rect.center().x() + place * self._rect.width() / 2
+
+
+@lru_cache(maxsize=512)
+def _tick_places(
+    band: Band, centre: float, width: float, unit: float, ratio: float | None
+) -> tuple[float, ...]:
+    """Where the house steps stand, on device pixels where there are any: the same at every key, so they are kept."""
+    places_per_px = 2 / (strip_place(1.0) * width)
+    shares = spaced_ticks(band, places_per_px, closest_px=4.0 * unit)
+    places = [centre + strip_place(share) * width / 2 for share in shares]
+    return tuple(places if ratio is None else ((int(x * ratio // 1) + 0.5) / ratio for x in places))
 
 
 def _bracket(x: float, top: float, bottom: float, foot: float) -> QPainterPath:
