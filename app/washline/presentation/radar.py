@@ -215,8 +215,7 @@ def _soft_edge(shape: RadarShape, radii: Sequence[float | None]) -> tuple[SoftBa
     points = _SOFT_POINTS_WHILE_TYPING if shape.is_preview else _SOFT_POINTS_PER_SPAN
     for multiple, opacity in SOFT_EDGE_WHILE_TYPING if shape.is_preview else SOFT_EDGE:
         outer, inner = (
-            outline(_shifted(shape, multiple * sign, moved), points_per_span=points)
-            for sign in (1, -1)
+            outline(_shifted(shape, multiple * sign, moved), points_per_span=points) for sign in (1, -1)
         )
         steps.append(SoftBand(opacity, outer, inner))
     return tuple(steps)
