@@ -10,6 +10,8 @@ from washline.problem import UserError
 
 SLICE_S = 0.008
 FEWEST, MOST = 20, 5000
+AFTER_A_FRAME_MS = 30
+"""How long an edit waits for its frame before other work begins."""
 
 
 class Background(QObject):
@@ -28,12 +30,17 @@ class Background(QObject):
         self._timer = QTimer(self)
         self._timer.setInterval(0)
         self._timer.timeout.connect(self._work)
+        self._starter = QTimer(self)
+        self._starter.setSingleShot(True)
+        self._starter.setInterval(AFTER_A_FRAME_MS)
+        self._starter.timeout.connect(self.start)
 
     @property
     def is_resting(self) -> bool:
         """Whether the person stopped it."""
         return self._is_resting
 
+    @Slot()
     def start(self) -> None:
         """Goes on from now, until all is done."""
         if not self._is_resting and not self._is_held:
@@ -56,14 +63,16 @@ class Background(QObject):
         self._tell()
 
     def follow(self, changed: Changed) -> None:
-        """A change brings new work, and ends a rest."""
+        """A change brings new work, which waits until what is on the screen is painted, and ends a rest."""
         if changed.kind != "computed":
             self._is_resting = False
             self._whole = 0
-            self.start()
+            self._timer.stop()
+            self._starter.start()
 
     def close(self) -> None:
         """Ends it."""
+        self._starter.stop()
         self._timer.stop()
 
     @Slot()

@@ -322,7 +322,10 @@ class Workspace(QObject):
     @Slot(object)
     def _follow(self, changed: Changed) -> None:
         book = self.window.book
-        if any(change.table in _LISTED for change in changed.change_set.changes):
+        tables = {change.table for change in changed.change_set.changes}
+        if tables == {Table.STEP}:
+            book.refresh(changed.items | changed.change_set.build_ids())
+        elif tables & _LISTED:
             book.relist()
             book.refresh()
         elif changed.change_set:

@@ -118,6 +118,10 @@ class SectionView(QListView):
         self.setMinimumHeight(0)
         self.doubleClicked.connect(self._open)
 
+    def dataChanged(self, top_left: Index, bottom_right: Index, roles: Sequence[int] = ()) -> None:
+        """Rows are all of one height: what one says may change without ten thousand being laid out anew."""
+        QAbstractItemView.dataChanged(self, top_left, bottom_right, list(roles))
+
     def set_appearance(self, look: Appearance) -> None:
         """Takes another theme, text size or density."""
         self.painter_of_rows.set_appearance(look)
