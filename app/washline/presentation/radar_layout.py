@@ -3,6 +3,7 @@
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 from washline.presentation.shape import axis_direction
 
@@ -96,6 +97,12 @@ def solve_layout(
     the shape moves and the plate does not. Where room is scarce the kept room is given up first, then names are cut to
     their first word, and then the radar is given up.
     """
+    return _solved(pane, tuple(labels), keep)
+
+
+@lru_cache(maxsize=64)
+def _solved(pane: Pane, labels: tuple[LabelWidths, ...], keep: RadarLayout | None) -> RadarLayout | None:
+    """The same labels in the same room stand in the same place: kept, for a view is shown once more with its spread."""
     if keep is not None and len(keep.labels) == len(labels):
         kept = _labels_for(pane, labels, keep)
         if kept is not None:

@@ -1,12 +1,13 @@
 """Keeps the words of the window true: whether all is kept, what was done last, how much there is, whose book it is."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from datetime import datetime
 
 from PySide6.QtCore import QObject, Slot
 from PySide6.QtGui import QKeySequence
 
 from washline.document.document import Document
+from washline.model.item import Build
 from washline.presentation.status import count_drinks, facts, last_words, when_words
 from washline.quantity.formatting import NumberStyle
 from washline.ui.background import Background
@@ -35,6 +36,8 @@ class StateWords(QObject):
         self._clock = clock
         self._is_preview = False
         self._failure = ""
+        self._counted: Mapping[int, Build] = {}
+        self._drinks = 0
         session.view_changed.connect(self._follow_view)
         background.progress.connect(self._show_progress)
         window.status.stop_pressed.connect(background.toggle_rest)
@@ -45,7 +48,7 @@ class StateWords(QObject):
         """Says everything anew: after a change."""
         document, window = self._document, self._window
         self._failure = ""
-        self._drinks = count_drinks(document.book)
+        self._count()
         self._show_kept()
         undo, redo = document.undo_entry, document.redo_entry
         actions = window.menus.actions
@@ -64,6 +67,13 @@ class StateWords(QObject):
         settings = document.book.settings
         window.set_house(settings.house_name, is_demo=settings.is_demo, is_read_only=document.is_read_only)
         self._show_facts()
+
+    def _count(self) -> None:
+        """Counts the drinks when builds have come or gone; what kind a build is never changes."""
+        builds = self._document.book.builds
+        if builds.keys() != self._counted.keys():
+            self._counted = builds
+            self._drinks = count_drinks(self._document.book)
 
     @Slot(str)
     def say_failure(self, words: str) -> None:
