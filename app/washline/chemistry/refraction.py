@@ -35,6 +35,10 @@ def _solvent_refraction(mass_fraction: Number) -> Number:
     return horner(_solvent_terms(), mass_fraction)
 
 
+_LEAST_CLEAR_ML = 1e-9
+"""Below this the clear liquid is what rounding left of a difference, and has no refractive index."""
+
+
 def refractive_index(masses_g: Floats) -> Floats:
     """Refractive index of the clear liquid (without fat, insoluble matter and CO2) at 20 degC, 589 nm, relative to air.
 
@@ -62,5 +66,6 @@ def refractive_index(masses_g: Floats) -> Floats:
     refraction = sums.solvent_g * solvent + constant
     refraction = refraction + z_dissolved * (linear + z_dissolved * square)
     refraction = refraction + z_salt * (salt_linear + z_salt * salt_square)
-    per_ml = ratio(refraction, volume_of(sums, 20.0) - sums.suspended_volume)
+    clear_ml = volume_of(sums, 20.0) - sums.suspended_volume
+    per_ml = ratio(refraction, np.where(clear_ml > _LEAST_CLEAR_ML, clear_ml, 0.0))
     return np.sqrt((1.0 + 2.0 * per_ml) / (1.0 - per_ml))

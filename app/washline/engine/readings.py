@@ -68,7 +68,7 @@ def figures(state: Numbers, garnish: Numbers, melted_g: Numbers, before_ice_ml: 
     put("length", volume * wet)
     put("chill", heat.temperature_from_enthalpy(masses, state[ENTHALPY]) * wet)
     put("salt", masses[NACL] * per_100_ml)
-    put("dilution", _dilution(melted_g, before_ice_ml) * wet)
+    put("dilution", dilution_pct(melted_g, before_ice_ml) * wet)
     put("density", mass / 100.0 * per_100_ml)
     put("brix_true", solids.brix_true(masses) * wet)
     put("brix_shown", solids.brix_refractometer(masses) * wet)
@@ -81,7 +81,7 @@ def figures(state: Numbers, garnish: Numbers, melted_g: Numbers, before_ice_ml: 
     return Figures(values, _more(state, garnish, per_100_ml))
 
 
-def _dilution(melted_g: Numbers, before_ice_ml: Numbers) -> Numbers:
+def dilution_pct(melted_g: Numbers, before_ice_ml: Numbers) -> Numbers:
     """Percent of the volume before ice: 0 where nothing melted, no value where there was nothing to dilute."""
     before = np.where(before_ice_ml > SMALLEST_VOLUME_ML, before_ice_ml, np.nan)
     share: Numbers = np.where(melted_g > 0.0, 100.0 * melted_g / WATER_DENSITY_G_PER_ML / before, 0.0)

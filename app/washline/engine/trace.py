@@ -6,6 +6,7 @@ every line's share of it, so that shares add up to the state.
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from functools import cached_property
 from typing import Protocol
 
 import numpy as np
@@ -13,7 +14,7 @@ import numpy as np
 from washline.chemistry.acidity import titratable_acidity_citric_g
 from washline.chemistry.components import ETHANOL, SUGARS, WATER
 from washline.engine.program import NONE, Program
-from washline.engine.readings import figures
+from washline.engine.readings import dilution_pct, figures
 from washline.engine.result import Result
 from washline.engine.state import CATIONS, COST, MASSES, ROWS, Numbers, mass_g
 from washline.engine.steps import Run
@@ -79,6 +80,20 @@ class Share:
         return float(self.rows[COST])
 
 
+class _Vessels:
+    """The vessel after every step, (ROWS, steps), and its readings, made when somebody asks for the first of them."""
+
+    def __init__(self, states: Numbers, melted_g: Numbers, before_ice_ml: Numbers) -> None:
+        self.states = states
+        self._melted_g, self._before_ice_ml = melted_g, before_ice_ml
+        self.dilution_pct = dilution_pct(melted_g, before_ice_ml)
+
+    @cached_property
+    def readings(self) -> Numbers:
+        """The readings after every step, (len(READINGS), steps)."""
+        return figures(self.states, np.zeros_like(self.states), self._melted_g, self._before_ice_ml).values
+
+
 @dataclass(frozen=True, slots=True)
 class StepTrace:
     """One step as it went. ``found_g`` and ``found_ml`` are what a line put in, what a strain or a take let through, or
@@ -94,11 +109,26 @@ class StepTrace:
     estimate_high_g: float | None
     left_g: float | None
     loss_g: float | None
-    after: Numbers
-    readings_after: Numbers
     share: Share
     missed: tuple[str, ...]
-    is_on_glass: bool = False
+    is_on_glass: bool
+    _vessels: _Vessels
+    _place: int
+
+    @property
+    def after(self) -> Numbers:
+        """The vessel after the step, (ROWS,)."""
+        return self._vessels.states[:, self._place]
+
+    @property
+    def readings_after(self) -> Numbers:
+        """The readings after the step, (len(READINGS),)."""
+        return self._vessels.readings[:, self._place]
+
+    @property
+    def dilution_pct(self) -> float:
+        """Water from ice so far, in percent of the volume before ice."""
+        return float(self._vessels.dilution_pct[self._place])
 
 
 @dataclass(slots=True)
@@ -287,11 +317,8 @@ class _Tracer:
         states = self._states_in_order()
         count = len(states)
         block = np.array(states).T.reshape(ROWS, count) if count else np.zeros((ROWS, 0))
-        melted, before_ice = self._ice_in_order()
-        readings = figures(block, np.zeros_like(block), melted, before_ice).values
-        return tuple(
-            self._step(step, states[index], readings[:, index]) for index, step in enumerate(self.build.steps)
-        )
+        vessels = _Vessels(block, *self._ice_in_order())
+        return tuple(self._step(step, vessels, place) for place, step in enumerate(self.build.steps))
 
     def _states_in_order(self) -> list[Numbers]:
         states: list[Numbers] = []
@@ -312,7 +339,7 @@ class _Tracer:
             before[index] = self.run_.before_ice_ml[0] if total > 0.0 else 0.0
         return melted, before
 
-    def _step(self, step: AnyStep, after: Numbers, readings: Numbers) -> StepTrace:
+    def _step(self, step: AnyStep, vessels: _Vessels, place: int) -> StepTrace:
         step_id = step.id
         found_g, found_ml = self._found(step_id)
         flows = {
@@ -329,7 +356,7 @@ class _Tracer:
         rows = self.poured[step_id] if on_glass else share if share is not None else np.zeros(ROWS)
         return StepTrace(
             step_id, found_g, found_ml, *estimate, flows.get("leftover"), flows.get("loss", flows.get("vapour")),
-            after, readings, Share(rows), missed, on_glass,
+            Share(rows), missed, on_glass, vessels, place,
         )  # fmt: skip
 
     def _found(self, step_id: int) -> tuple[float | None, float | None]:

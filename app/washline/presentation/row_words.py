@@ -9,7 +9,6 @@ from washline.engine.trace import StepTrace, Trace
 from washline.model.amount import Amount, Basis
 from washline.model.book import HouseBook
 from washline.model.item import Build, Item, KeptAt, Leftover, RawIngredient
-from washline.model.reading import READING_INDEX
 from washline.model.step import (
     Add,
     AnyStep,
@@ -286,7 +285,7 @@ class StepWords:
         return f"= {found}"
 
     def _dilution(self, trace: StepTrace) -> str:
-        dilution = float(trace.readings_after[READING_INDEX["dilution"]])
+        dilution = trace.dilution_pct
         if not dilution > 0.0:
             return ""
         return f"dilution {format_number(dilution, 1, self._style)}{UNIT_SPACE}%"
