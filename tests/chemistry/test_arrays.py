@@ -10,9 +10,15 @@ from hypothesis import strategies as st
 from washline.chemistry.arrays import (
     bisect_rising,
     by_column,
+    by_column_each,
+    choose,
+    exponential,
     horner,
+    is_all,
+    natural_logarithm,
     ratio,
     share,
+    square_root,
     weighted_total,
     weighted_totals,
 )
@@ -79,3 +85,35 @@ def test_a_target_just_beyond_an_end_counts_as_the_end_if_the_slack_allows():
 def test_a_target_that_is_not_known_has_no_place():
     assert math.isnan(bisect_rising(lambda x: x, math.nan, 0.0, 1.0))
     assert np.isnan(bisect_rising(lambda x: x, np.array([math.nan]), 0.0, 1.0)).all()
+
+
+def test_several_results_come_column_by_column():
+    def kernel(x, y):
+        return x + y, x * y
+
+    one = by_column_each(kernel, np.array([3.0]), 2.0)
+    many = by_column_each(kernel, np.array([3.0, 4.0]), 2.0)
+    assert [found.tolist() for found in one] == [[5.0], [6.0]]
+    assert [found.tolist() for found in many] == [[5.0, 6.0], [6.0, 8.0]]
+
+
+def test_a_choice_is_made_at_each_place():
+    assert choose(True, 1.0, 2.0) == 1.0
+    assert choose(np.array([True, False]), 1.0, np.array([2.0, 3.0])).tolist() == [1.0, 3.0]
+
+
+def test_all_of_a_number_is_itself():
+    assert is_all(True)
+    assert not is_all(False)
+    assert is_all(np.array([True, True]))
+    assert not is_all(np.array([True, False]))
+
+
+@pytest.mark.parametrize("function", [square_root, exponential, natural_logarithm])
+@given(numbers=st.lists(st.floats(1e-9, 500.0), min_size=1, max_size=40))
+def test_a_function_of_a_number_has_the_bytes_of_its_place_in_an_array(function, numbers):
+    together = function(np.array(numbers))
+    for index, number in enumerate(numbers):
+        single = function(number)
+        assert type(single) is float
+        assert np.float64(single).tobytes() == together[index].tobytes()

@@ -13,17 +13,27 @@ import washline.chemistry
 from washline.chemistry import (
     acidity,
     alcohol,
+    carbonation,
+    charge_balance,
+    chilling,
+    cooking,
     dilution,
     energy,
     ethanol_water,
+    freezing,
+    gauging,
     heat,
     mixture,
+    molality,
+    ph,
     ranges,
+    reconcile,
     refraction,
     solids,
     sucrose,
     sweetness,
     water,
+    water_activity,
 )
 from washline.chemistry.arrays import weighted_totals
 from washline.chemistry.components import COMPONENT_COUNT
@@ -46,6 +56,23 @@ OF_MASSES = {
     "heat capacity": lambda m, t, c: heat.heat_capacity_j_per_g_k(m, t),
     "enthalpy": lambda m, t, c: heat.enthalpy_j(m, t),
     "temperature": lambda m, t, c: heat.temperature_from_enthalpy(m, c * 100.0),
+    "pH with its cations": lambda m, t, c: ph.ph(m, c),
+    "pH without cations": lambda m, t, c: ph.ph(m, 0.0),
+    "ionic strength": lambda m, t, c: ph.ph_and_ionic_strength(m, c).ionic_strength_mol_per_l,
+    "cations": lambda m, t, c: ph.cations_mmol_for_ph(m, 2.0 + c * 0.01),
+    "water activity": lambda m, t, c: water_activity.water_activity(m),
+    "molalities": lambda m, t, c: molality.molalities(m),
+    "freezing point": lambda m, t, c: freezing.freezing_point_c(m),
+    "ice": lambda m, t, c: freezing.ice_mass_fraction(m, t * 0.5),
+    "osmolality terms": lambda m, t, c: np.stack(freezing.osmolality_terms(m)),
+    "heat of mixing": lambda m, t, c: heat.heat_of_mixing_j(m, t),
+    "heat sums": lambda m, t, c: np.stack(heat.heat_sums(m)),
+    "chilled": lambda m, t, c: np.stack(chilling.chill(m, t, ice_g=c, surface_water_g=c * 0.03)),
+    "chilled in a while": lambda m, t, c: np.stack(
+        chilling.chill(
+            m, t, ice_g=c * 3.0, ice_c=c * -0.05, vessel_j_per_k=c, outside_j=c, approach=0.7, core=0.4
+        )
+    ),
 }
 
 # Functions of numbers or arrays (n,): a fraction 0-1 and a temperature.
@@ -65,6 +92,35 @@ OF_NUMBERS = {
     "diluted": lambda x, t: dilution.strength_after_dilution(x * 40.0, x),
     "ethanol": lambda x, t: alcohol.ethanol_g(x * 100.0, t),
     "units": lambda x, t: alcohol.units(x, "us"),
+    "proof": lambda x, t: gauging.proof_from_mass_fraction(x),
+    "fraction of proof": lambda x, t: gauging.mass_fraction_from_proof(x * 200.0),
+    "water parts": lambda x, t: gauging.water_parts_per_100(x * 200.0),
+    "reduced by volume": lambda x, t: gauging.water_to_reduce_by_volume(t * 2.0 + 10.0, x * 100.0),
+    "reduced by mass": lambda x, t: gauging.water_to_reduce_by_mass(t, x * 200.0, x * 100.0),
+    "ethanol kept": lambda x, t: cooking.ethanol_kept_pct("simmered", t * 2.0),
+    "reconciled": lambda x, t: reconcile.reconcile(x, 0.1, t, x).value,
+    "residual": lambda x, t: reconcile.reconcile(x, 0.0, t, t * 0.01).residual_sigmas,
+    "instrument": lambda x, t: reconcile.instrument_sigma("titration", t),
+    "ice line": lambda x, t: freezing.ice_line_osmolality(x * -45.0),
+    "ice line held": lambda x, t: freezing.ice_line_temperature_c(x * 30.0),
+    "on the ice line": lambda x, t: freezing.is_on_ice_line(x * 50.0) * 1.0,
+    "heat of mixing by mass": lambda x, t: heat.heat_of_mixing_j_per_g(x),
+    "heat capacity of a spirit": lambda x, t: heat.solvent_capacity_j_per_g_k(x)[0],
+    "approach": lambda x, t: chilling.approach(x * 60.0, 20.0),
+    "heat of ice": lambda x, t: chilling.ice_heat_j_per_g(x * -40.0),
+    "vapour": lambda x, t: carbonation.water_vapour_kpa(t),
+    "solubility of gas": lambda x, t: carbonation.co2_solubility_g_per_l_atm(t, x * 50.0, x * 100.0),
+    "gas": lambda x, t: carbonation.co2_g_per_l(t, x * 600.0, x * 50.0, 20.0),
+    "pressure": lambda x, t: carbonation.absolute_kpa_for(t, x * 200.0, x * 50.0, 20.0),
+    "gas in a bottle": lambda x, t: carbonation.bottle_co2_g(
+        t, x * 600.0, 180.0, x * 50.0, 9.0, 80.0, x * 90.0
+    ),
+    "pressure in a bottle": lambda x, t: carbonation.bottle_kpa(
+        t, x * 9.0, x * 700.0, 20.0, 9.0, 80.0, x * 90.0
+    ),
+    "volumes": lambda x, t: carbonation.volumes_from_g_per_l(x),
+    "grams of gas": lambda x, t: carbonation.g_per_l_from_volumes(x),
+    "gas left": lambda x, t: carbonation.co2_left(t, x),
 }
 
 masses_in_g = st.one_of(st.just(0.0), st.floats(1e-6, 2000.0))
@@ -155,6 +211,21 @@ def test_sums_run_from_the_first_component_to_the_last():
 def test_an_empty_batch_is_an_empty_answer():
     assert mixture.volume_ml(np.zeros((COMPONENT_COUNT, 0))).shape == (0,)
     assert solids.brix_refractometer(np.zeros((COMPONENT_COUNT, 0))).shape == (0,)
+
+
+@settings(max_examples=25)
+@given(
+    mol_per_l=arrays(np.float64, (3, 5), elements=st.one_of(st.just(0.0), st.floats(1e-5, 1.0))),
+    cations=arrays(np.float64, (5,), elements=st.floats(-0.5, 2.0)),
+)
+def test_an_acid_that_only_a_neighbour_holds_changes_no_byte(mol_per_l, cations):
+    names, none = ("citric", "phosphoric", "carbonic"), np.zeros(5)
+    together = charge_balance.ph_of_solution(names, mol_per_l, cations, none, none)
+    for index in range(5):
+        single = charge_balance.ph_of_solution(
+            names, alone(mol_per_l, index), alone(cations, index), none[:1], none[:1]
+        )
+        assert single.ph.tobytes() == alone(together.ph, index).tobytes()
 
 
 FORBIDDEN_CALLS = {

@@ -16,7 +16,7 @@ WITHOUT_UNITS = {"arrays", "coefficients", "components", "methods"}
 SECTIONS = ("Arguments:", "Returns:", "Valid:", "Error:", "Source:")
 UNITS = re.compile(
     r"degC|kg/m3|g/mol|g/mL|mL/g|g/L|mL per mL|\bmL\b|mmol|\bmol\b|% vol|% by mass|J/gK|\bJ\b|\bkJ\b|kcal|kJ/g"
-    r"|\bg\b|g/g|g per|g ethanol per|g sucrose per|units?\b|\(1\)|no unit"
+    r"|\bg\b|g/g|g per|g ethanol per|g sucrose per|units?\b|\(1\)|\bmin\b|\bs\b|\bkPa\b|no unit"
 )
 
 MODULES = sorted(module.name for module in pkgutil.iter_modules(washline.chemistry.__path__))

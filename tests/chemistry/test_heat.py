@@ -9,7 +9,15 @@ from hypothesis import strategies as st
 from iapws import IAPWS95
 
 from tests.chemistry.liquids import columns, liquid
-from washline.chemistry.heat import enthalpy_j, heat_capacity_j_per_g_k, temperature_from_enthalpy
+from washline.chemistry.heat import (
+    enthalpy_j,
+    heat_capacity_j_per_g_k,
+    heat_of_mixing_j,
+    heat_of_mixing_j_per_g,
+    heat_sums,
+    solvent_capacity_j_per_g_k,
+    temperature_from_enthalpy,
+)
 
 
 @pytest.mark.parametrize("temperature_c", [1, 5, 10, 20, 30])
@@ -105,3 +113,54 @@ def test_a_mix_is_as_warm_as_something_between_its_parts(first_c, second_c, firs
     heat_j = enthalpy_j(first, first_c) + enthalpy_j(second, second_c)
     mixed_c = temperature_from_enthalpy(first + second, heat_j).item()
     assert min(first_c, second_c) - 1e-9 <= mixed_c <= max(first_c, second_c) + 1e-9
+
+
+@pytest.mark.parametrize(
+    "fraction, heat", [(0.0, 0.0), (0.02, -6.9), (0.10, -30.2), (0.30, -48.8), (0.60, -30.0), (1.0, 0.0)]
+)
+def test_the_heat_of_mixing_has_the_values_of_its_table(fraction, heat):
+    # Physical reference, section e, 0 degC; Lama and Lu 1965, Ott et al. 1986 (from memory).
+    assert heat_of_mixing_j_per_g(fraction) == pytest.approx(heat, abs=1e-12)
+
+
+@pytest.mark.parametrize(
+    "mole_fraction, j_per_mol, error_j_per_g",
+    [(0.1, -660, 2.0), (0.2, -765, 2.0), (0.3, -650, 2.0), (0.5, -415, 4.0)],
+)
+def test_at_25_degrees_the_heat_of_mixing_is_near_the_measured_one(mole_fraction, j_per_mol, error_j_per_g):
+    # Lama and Lu 1965, excess enthalpy at 298.15 K (from memory, J/mol).
+    ethanol_g, water_g = mole_fraction * 46.068, (1 - mole_fraction) * 18.015
+    found = heat_of_mixing_j(liquid(ethanol=ethanol_g, water=water_g), 25.0).item()
+    assert found == pytest.approx(j_per_mol, abs=error_j_per_g * (ethanol_g + water_g))
+
+
+def test_between_two_rows_the_heat_of_mixing_is_a_straight_line():
+    assert heat_of_mixing_j_per_g(0.125) == pytest.approx((-30.2 - 39.9) / 2.0)
+    assert heat_of_mixing_j_per_g(0.8) == pytest.approx(-15.0)
+
+
+def test_what_is_dissolved_does_not_change_the_heat_of_mixing():
+    plain, sweet = liquid(water=70.0, ethanol=30.0), liquid(water=70.0, ethanol=30.0, sucrose=40.0)
+    assert heat_of_mixing_j(plain).item() == heat_of_mixing_j(sweet).item() == pytest.approx(-4880.0)
+    assert heat_of_mixing_j(liquid(sucrose=1.0)).item() == 0.0
+
+
+def test_diluting_a_spirit_gives_heat_off():
+    spirit, water = liquid(water=60.0, ethanol=40.0), liquid(water=60.0)
+    assert heat_of_mixing_j(spirit + water).item() < heat_of_mixing_j(spirit).item()
+
+
+@given(st.floats(0.0, 1.0), st.floats(1.0, 200.0))
+def test_water_never_takes_heat_up_when_it_dilutes(fraction, water_g):
+    # So that more melted ice always asks for more heat: the heat of mixing of the whole falls with every gram of water.
+    before = liquid(water=100.0 * (1.0 - fraction), ethanol=100.0 * fraction)
+    assert heat_of_mixing_j(before + liquid(water=water_g)) <= heat_of_mixing_j(before) + 1e-9
+
+
+@given(st.floats(0.0, 80.0), st.floats(0.0, 80.0), st.floats(-10.0, 40.0))
+def test_the_sums_make_the_enthalpy(ethanol_g, sugar_g, celsius):
+    drink = liquid(water=100.0, ethanol=ethanol_g, sucrose=sugar_g)
+    solvent_g, ethanol, solutes, solutes_rise = (part.item() for part in heat_sums(drink))
+    capacity, rise = solvent_capacity_j_per_g_k(ethanol / solvent_g)
+    constant, slope = solvent_g * capacity + solutes, solvent_g * rise + solutes_rise
+    assert (constant + slope * 0.5 * celsius) * celsius == pytest.approx(enthalpy_j(drink, celsius).item())

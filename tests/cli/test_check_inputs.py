@@ -89,6 +89,22 @@ def test_moles_become_grams_by_the_molar_mass():
     assert liquid_of(c_polyol="0.1").component_masses_g()[POLYOL, 0] == pytest.approx(9.2094)
 
 
+def test_carbonic_acid_is_another_name_of_carbon_dioxide():
+    masses = liquid_of(c_carbonic="0.1", gl_co2="1").component_masses_g()
+    assert masses[COMPONENTS.index("co2"), 0] == pytest.approx(5.401)
+
+
+def test_what_stands_beside_a_liquid_is_no_part_of_it():
+    inputs = Inputs({"c_formic": "0.1", "c_citric": "0.1"})
+    assert inputs.liquid(beside=("c_formic",)).component_masses_g()[CITRIC, 0] == pytest.approx(19.2124)
+    with pytest.raises(InputError, match="'c_formic' names no component"):
+        Inputs({"c_formic": "0.1"}).liquid()
+
+
+def test_the_strength_of_a_liquid_is_that_of_its_label():
+    assert liquid_of(abv="18", gl_sucrose="150").strength_pct_vol() == pytest.approx(18.0)
+
+
 def test_water_alone_is_water():
     assert density_of() == pytest.approx(0.99820, abs=1e-5)
     assert density_of(abv="0") == pytest.approx(0.99820, abs=1e-5)

@@ -1,5 +1,6 @@
 """The few array operations that chemistry is made of, each with a fixed order of additions."""
 
+import math
 from collections.abc import Callable, Sequence
 from typing import Any, TypeAlias, TypeVar
 
@@ -54,6 +55,21 @@ def weighted_total(weights: Floats, masses_g: Floats) -> Floats:
     return total
 
 
+def product_down(rows: Floats) -> Floats:
+    """The product of the rows of (k, n), from the first to the last: (n,).
+
+    >>> product_down(np.array([[2.0], [3.0], [0.5]])).tolist()
+    [3.0]
+    """
+    if rows.shape[1] <= _FEW_COLUMNS:
+        accumulated: Floats = np.multiply.accumulate(rows, axis=0)[-1]
+        return accumulated
+    product: Floats = rows[0].copy()
+    for row in rows[1:]:
+        product *= row
+    return product
+
+
 def ratio(numerator: Floats, denominator: Floats) -> Floats:
     """The quotient, and NaN (no value) where there is nothing to divide by.
 
@@ -89,6 +105,67 @@ def by_column(kernel: Callable[..., Any], *arguments: Floats | float) -> Floats:
         return np.array([kernel(*numbers)], dtype=np.float64)
     result: Floats = kernel(*arguments)
     return result
+
+
+def by_column_each(kernel: Callable[..., tuple[Any, ...]], *arguments: Floats | float) -> tuple[Floats, ...]:
+    """As ``by_column``, for a kernel that gives several results at once.
+
+    >>> by_column_each(lambda x: (x, x + 1.0), np.array([3.0]))[1].tolist()
+    [4.0]
+    """
+    if all(not isinstance(argument, np.ndarray) or argument.size == 1 for argument in arguments):
+        numbers = [
+            argument.item() if isinstance(argument, np.ndarray) else argument for argument in arguments
+        ]
+        return tuple(np.array([result], dtype=np.float64) for result in kernel(*numbers))
+    return kernel(*arguments)
+
+
+def choose(condition: Any, yes: Any, no: Any) -> Any:
+    """One of two values for a plain number, element by element for an array.
+
+    >>> choose(2.0 > 1.0, 5.0, 6.0), choose(np.array([True, False]), np.array([5.0, 5.0]), 6.0).tolist()
+    (5.0, [5.0, 6.0])
+    """
+    if isinstance(condition, np.ndarray):
+        return np.where(condition, yes, no)
+    return yes if condition else no
+
+
+def square_root(x: Number) -> Number:
+    """The square root, a plain number for a plain number.
+
+    >>> square_root(9.0)
+    3.0
+    """
+    return np.sqrt(x) if isinstance(x, np.ndarray) else math.sqrt(x)
+
+
+def exponential(x: Number) -> Number:
+    """The exponential function, a plain number for a plain number with the bytes that an array gives.
+
+    >>> exponential(0.0)
+    1.0
+    """
+    return np.exp(x) if isinstance(x, np.ndarray) else float(np.exp(x))
+
+
+def natural_logarithm(x: Number) -> Number:
+    """The natural logarithm, a plain number for a plain number with the bytes that an array gives.
+
+    >>> natural_logarithm(1.0)
+    0.0
+    """
+    return np.log(x) if isinstance(x, np.ndarray) else float(np.log(x))
+
+
+def is_all(condition: Any) -> bool:
+    """Whether a condition holds for a plain number, or for every element of an array.
+
+    >>> is_all(True), is_all(np.array([True, False]))
+    (True, False)
+    """
+    return bool(condition.all()) if isinstance(condition, np.ndarray) else bool(condition)
 
 
 def bisect_rising(

@@ -3,9 +3,6 @@
 import math
 import re
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
-
-import numpy as np
 
 from washline.chemistry import (
     acidity,
@@ -14,46 +11,14 @@ from washline.chemistry import (
     energy,
     ethanol_water,
     heat,
-    ranges,
     refraction,
     solids,
     sucrose,
     water,
 )
-from washline.chemistry.arrays import Floats
-from washline.cli import check_units
-from washline.cli.check_inputs import InputError, Inputs, Liquid
-from washline.cli.check_units import Dimension
-
-
-@dataclass(frozen=True, slots=True)
-class Found:
-    """A value in the first unit of its dimension, and the conditions under which it was found (see ``ranges``)."""
-
-    value: float
-    conditions: Mapping[str, Floats]
-
-
-@dataclass(frozen=True, slots=True)
-class Evaluator:
-    """How one quantity is evaluated: ``reading`` is its key in the tables of methods and ranges."""
-
-    find: Callable[[Inputs], Found]
-    dimension: Dimension
-    reading: str
-
-    def remarks(self, found: Found) -> tuple[str, ...]:
-        """The words of every range that the value leaves."""
-        failing = ranges.flags(found.conditions, self.reading)
-        return tuple(entry.words for entry in ranges.RANGES if entry.key in failing and failing[entry.key][0])
-
-
-def _found(value: float, **conditions: float) -> Found:
-    return Found(value, {name: np.array([number]) for name, number in conditions.items()})
-
-
-def _of_liquid(value: float, liquid: Liquid, temperature_c: float | None = None) -> Found:
-    return Found(value, ranges.conditions_of(liquid.component_masses_g(), temperature_c))
+from washline.cli import check_bench, check_fizz, check_ice, check_keeping, check_units
+from washline.cli.check_found import Evaluator, Found, found_at, found_in
+from washline.cli.check_inputs import InputError, Inputs
 
 
 def _strength(inputs: Inputs) -> float:
@@ -70,12 +35,12 @@ def _positive(inputs: Inputs, name: str) -> float:
 
 def _water_density(inputs: Inputs) -> Found:
     temperature_c = inputs.temperature_c()
-    return _found(water.density_kg_per_m3(temperature_c), temperature_c=temperature_c)
+    return found_at(water.density_kg_per_m3(temperature_c), temperature_c=temperature_c)
 
 
 def _ethanol_water_density(inputs: Inputs) -> Found:
     fraction, temperature_c = _fraction(inputs), inputs.temperature_c()
-    return _found(ethanol_water.density_kg_per_m3(fraction, temperature_c), temperature_c=temperature_c)
+    return found_at(ethanol_water.density_kg_per_m3(fraction, temperature_c), temperature_c=temperature_c)
 
 
 def _density_from_strength(inputs: Inputs) -> Found:
@@ -83,21 +48,21 @@ def _density_from_strength(inputs: Inputs) -> Found:
         ethanol_water.mass_fraction_from_strength(_strength(inputs)),
         inputs.temperature_c(),
     )
-    return _found(ethanol_water.density_kg_per_m3(fraction, temperature_c), temperature_c=temperature_c)
+    return found_at(ethanol_water.density_kg_per_m3(fraction, temperature_c), temperature_c=temperature_c)
 
 
 def _strength_from_fraction(inputs: Inputs) -> Found:
-    return _found(ethanol_water.strength_pct_vol_from_mass_fraction(_fraction(inputs)))
+    return found_at(ethanol_water.strength_pct_vol_from_mass_fraction(_fraction(inputs)))
 
 
 def _fraction_from_strength(inputs: Inputs) -> Found:
-    return _found(ethanol_water.mass_fraction_from_strength(_strength(inputs)))
+    return found_at(ethanol_water.mass_fraction_from_strength(_strength(inputs)))
 
 
 def _fraction_from_density(inputs: Inputs) -> Found:
     density, temperature_c = _positive(inputs, "rho"), inputs.temperature_c()
     fraction = ethanol_water.mass_fraction_from_density(density, temperature_c)
-    return _found(fraction, temperature_c=temperature_c)
+    return found_at(fraction, temperature_c=temperature_c)
 
 
 def _strength_from_density(inputs: Inputs) -> Found:
@@ -113,66 +78,64 @@ def _mixed_volume(inputs: Inputs) -> Found:
     if total_g <= 0.0:
         raise InputError("there is neither ethanol nor water")
     density = ethanol_water.density_kg_per_m3(ethanol_g / total_g, temperature_c)
-    return _found(total_g / density * 1000.0, temperature_c=temperature_c)
+    return found_at(total_g / density * 1000.0, temperature_c=temperature_c)
 
 
 def _sucrose_density(inputs: Inputs) -> Found:
     fraction, temperature_c = _fraction(inputs), inputs.temperature_c()
     density = sucrose.density_kg_per_m3(fraction, temperature_c)
-    return _found(density, temperature_c=temperature_c, sugar_fraction=fraction)
+    return found_at(density, temperature_c=temperature_c, sugar_fraction=fraction)
 
 
 def _sucrose_per_litre(inputs: Inputs) -> Found:
     fraction, temperature_c = _fraction(inputs), inputs.temperature_c()
     per_litre_g = sucrose.sugar_g_per_l(fraction, temperature_c)
-    return _found(per_litre_g, temperature_c=temperature_c, sugar_fraction=fraction)
+    return found_at(per_litre_g, temperature_c=temperature_c, sugar_fraction=fraction)
 
 
 def _sucrose_refractive_index(inputs: Inputs) -> Found:
     fraction, temperature_c = _fraction(inputs), inputs.temperature_c()
     index = sucrose.refractive_index(fraction)
-    return _found(index, temperature_c=temperature_c, sugar_fraction=fraction)
+    return found_at(index, temperature_c=temperature_c, sugar_fraction=fraction)
 
 
 def _brix_from_density(inputs: Inputs) -> Found:
     density, temperature_c = _positive(inputs, "rho"), inputs.temperature_c()
-    return _found(sucrose.brix_from_density(density, temperature_c), temperature_c=temperature_c)
+    return found_at(sucrose.brix_from_density(density, temperature_c), temperature_c=temperature_c)
 
 
 def _brix_from_refractive_index(inputs: Inputs) -> Found:
     index = inputs.number("n", lowest=1.0)
     fraction = sucrose.mass_fraction_from_refractive_index(index)
-    return _found(fraction * 100.0, temperature_c=inputs.temperature_c())
+    return found_at(fraction * 100.0, temperature_c=inputs.temperature_c())
 
 
 def _liquid_density(inputs: Inputs) -> Found:
     liquid, temperature_c = inputs.liquid(), inputs.temperature_c()
     density = liquid.total_g() / liquid.volume_ml(temperature_c) * 1000.0
-    return _of_liquid(density, liquid, temperature_c)
+    return found_in(density, liquid, temperature_c)
 
 
 def _liquid_strength(inputs: Inputs) -> Found:
     liquid = inputs.liquid()
-    ethanol_g = liquid.grams_by_name().get("ethanol", 0.0)
-    ethanol_ml = ethanol_g / ethanol_water.ethanol_density_kg_per_m3() * 1000.0
-    return _of_liquid(100.0 * ethanol_ml / liquid.volume_ml(20.0), liquid)
+    return found_in(liquid.strength_pct_vol(), liquid)
 
 
 def _liquid_refractive_index(inputs: Inputs) -> Found:
     liquid = inputs.liquid()
     index = refraction.refractive_index(liquid.component_masses_g(is_refracting=True))[0]
-    return _of_liquid(float(index), liquid, inputs.temperature_c())
+    return found_in(float(index), liquid, inputs.temperature_c())
 
 
 def _liquid_brix_true(inputs: Inputs) -> Found:
     liquid = inputs.liquid()
-    return _of_liquid(float(solids.brix_true(liquid.component_masses_g())[0]), liquid)
+    return found_in(float(solids.brix_true(liquid.component_masses_g())[0]), liquid)
 
 
 def _liquid_brix_refractometer(inputs: Inputs) -> Found:
     liquid = inputs.liquid()
     brix = solids.brix_refractometer(liquid.component_masses_g(is_refracting=True))[0]
-    return _of_liquid(float(brix), liquid, inputs.temperature_c())
+    return found_in(float(brix), liquid, inputs.temperature_c())
 
 
 _SHOWN_AS = ("citric", "malic", "tartaric", "lactic", "acetic", "ascorbic", "phosphoric", "succinic")
@@ -186,7 +149,7 @@ def _titratable_acidity(inputs: Inputs) -> Found:
     liquid = inputs.liquid()
     titrated_mol = sum(acidity.titrated_mol(name, grams) for name, grams in liquid.grams_by_name().items())
     per_litre_mol = titrated_mol * 1000.0 / liquid.volume_ml(20.0) - inputs.number("cation", 0.0)
-    return _of_liquid(max(per_litre_mol, 0.0) * acidity.equivalent_mass_g_per_mol(shown_as), liquid)
+    return found_in(max(per_litre_mol, 0.0) * acidity.equivalent_mass_g_per_mol(shown_as), liquid)
 
 
 def _energy(unit: str) -> Callable[[Inputs], Found]:
@@ -195,13 +158,13 @@ def _energy(unit: str) -> Callable[[Inputs], Found]:
         given = [nutrient for nutrient in factors if inputs.has(nutrient)]
         if not given:
             raise InputError(f"none of the nutrients is given: {', '.join(factors)}")
-        return _found(sum(_positive(inputs, nutrient) * factors[nutrient] for nutrient in given))
+        return found_at(sum(_positive(inputs, nutrient) * factors[nutrient] for nutrient in given))
 
     return find
 
 
 def _ethanol_g(inputs: Inputs) -> Found:
-    return _found(alcohol.ethanol_g(_positive(inputs, "ml"), _strength(inputs)))
+    return found_at(alcohol.ethanol_g(_positive(inputs, "ml"), _strength(inputs)))
 
 
 def _units(inputs: Inputs) -> Found:
@@ -210,22 +173,22 @@ def _units(inputs: Inputs) -> Found:
     grams = inputs.number("grams", lowest=1e-9) if inputs.has("grams") else None
     by_volume = re.fullmatch(r"ml(\d+(?:\.\d+)?)", inputs.text("per", "")) if inputs.has("per") else None
     if by_volume and float(by_volume[1]) > 0.0:
-        return _found(volume_ml * strength * 0.01 / float(by_volume[1]))
+        return found_at(volume_ml * strength * 0.01 / float(by_volume[1]))
     if inputs.has("per") and inputs.text("per") not in ("g", "grams"):
         raise InputError(f"input 'per' is '{inputs.text('per')}', neither 'grams' nor like 'ml10'")
     ethanol_g = alcohol.ethanol_g(volume_ml, strength)
     if grams is not None:
-        return _found(ethanol_g / grams)
+        return found_at(ethanol_g / grams)
     country = inputs.text("country")
     if country not in (drink.key for drink in alcohol.standard_drinks()):
         raise InputError(f"input 'country' is '{country}', which has no unit in the table")
-    return _found(alcohol.units(ethanol_g, country))
+    return found_at(alcohol.units(ethanol_g, country))
 
 
 def _heat_capacity(inputs: Inputs) -> Found:
     liquid, temperature_c = inputs.liquid(), inputs.temperature_c()
     capacity = heat.heat_capacity_j_per_g_k(liquid.component_masses_g(), temperature_c)[0]
-    return _of_liquid(float(capacity), liquid, temperature_c)
+    return found_in(float(capacity), liquid, temperature_c)
 
 
 _REGRESSIONS: Mapping[str, Callable[[float], float]] = {
@@ -238,7 +201,7 @@ def _dilution(inputs: Inputs) -> Found:
     strength, how = _strength(inputs), inputs.text("how")
     if how not in _REGRESSIONS:
         raise InputError(f"input 'how' is '{how}', neither stirred nor shaken")
-    return _found(_REGRESSIONS[how](strength * 0.01), before_ice_pct_vol=strength)
+    return found_at(_REGRESSIONS[how](strength * 0.01), before_ice_pct_vol=strength)
 
 
 def _strength_after_dilution(inputs: Inputs) -> Found:
@@ -277,6 +240,10 @@ EVALUATORS: Mapping[str, Evaluator] = {
     "cp": Evaluator(_heat_capacity, check_units.HEAT_CAPACITY, "heat_capacity"),
     "dilution": Evaluator(_dilution, check_units.VOLUME_RATIO, "dilution"),
     "abv_after_dilution": Evaluator(_strength_after_dilution, check_units.STRENGTH, "dilution"),
+    **check_keeping.EVALUATORS,
+    **check_bench.EVALUATORS,
+    **check_ice.EVALUATORS,
+    **check_fizz.EVALUATORS,
 }
 
 

@@ -1,7 +1,7 @@
 """The inputs of one row of a check file: numbers and words by name, and the liquid that component inputs describe."""
 
 import math
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from functools import cache
 
@@ -14,7 +14,9 @@ from washline.chemistry.ethanol_water import ethanol_density_kg_per_m3
 from washline.chemistry.solutes import solute_table, sums_of, volume_of
 
 ABSOLUTE_ZERO_C = -273.15
-_ETHANOL_G_PER_MOL = 46.068  # standard atomic masses, as printed in the CRC Handbook
+
+# A chemist's name for a component.
+_ALSO_CALLED = {"carbonic": "co2"}
 
 # Names of the tables that are no component: the component that stands on them,
 _SAME = {"glycerol": "polyol", "succinic": "other_acid", "minerals": "other_solids", "pectin": "fibre"}
@@ -57,6 +59,11 @@ class Liquid:
         grams = self.grams_by_name()
         return grams[name] / sum(grams.values())
 
+    def strength_pct_vol(self) -> float:
+        """Ethanol in percent of the volume at 20 degC."""
+        ethanol_ml = self.grams_by_name().get("ethanol", 0.0) / ethanol_density_kg_per_m3() * 1000.0
+        return 100.0 * ethanol_ml / self.volume_ml(20.0)
+
     def component_masses_g(self, is_refracting: bool = False) -> Floats:
         """Masses by the 24 components, array (24, 1); a name that is no component counts as its nearest.
 
@@ -88,7 +95,7 @@ def _stand_ins() -> Mapping[str, str]:
 @cache
 def component_names() -> frozenset[str]:
     """Every name that may follow ``w_``, ``gl_`` or ``c_``: the components and the solutes of the tables."""
-    return frozenset((*COMPONENTS, *keys("phi")))
+    return frozenset((*COMPONENTS, *keys("phi"), *_ALSO_CALLED))
 
 
 class Inputs:
@@ -128,13 +135,21 @@ class Inputs:
         """Whether an input is given."""
         return name in self._texts
 
-    def with_prefix(self, prefix: str) -> dict[str, float]:
-        """The numbers of all inputs whose name begins so, by the rest of the name; none may be negative."""
-        names = [name for name in self._texts if name.startswith(prefix)]
-        for name in names:
-            if name.removeprefix(prefix) not in component_names():
+    def with_prefix(self, prefix: str, beside: Collection[str] = ()) -> dict[str, float]:
+        """The numbers of all inputs whose name begins so, by the component that the rest names; none may be negative.
+
+        Inputs named in ``beside`` are left to the caller.
+        """
+        found: dict[str, float] = {}
+        for name in self._texts:
+            if not name.startswith(prefix) or name in beside:
+                continue
+            component = name.removeprefix(prefix)
+            if component not in component_names():
                 raise InputError(f"input '{name}' names no component")
-        return {name.removeprefix(prefix): self.number(name, lowest=0.0) for name in names}
+            component = _ALSO_CALLED.get(component, component)
+            found[component] = found.get(component, 0.0) + self.number(name, lowest=0.0)
+        return found
 
     def refuse_unused(self) -> None:
         """``InputError`` if an input was given that the quantity does not take."""
@@ -142,15 +157,16 @@ class Inputs:
         if unused:
             raise InputError(f"input '{unused[0]}' is not one that this quantity takes")
 
-    def liquid(self) -> Liquid:
+    def liquid(self, beside: Collection[str] = ()) -> Liquid:
         """The liquid of the inputs ``abv`` (% vol), ``w_`` (g/g), ``gl_`` (g/L) and ``c_`` (mol/L); the rest is water.
 
-        Every kind may stand beside every other; amounts of the same component add up.
+        Every kind may stand beside every other; amounts of the same component add up. Inputs named in ``beside`` are no
+        part of the liquid.
         """
         fractions = self.with_prefix("w_")
         water = fractions.pop("water", None)
         per_litre_g = self.with_prefix("gl_")
-        for name, mol_per_l in self.with_prefix("c_").items():
+        for name, mol_per_l in self.with_prefix("c_", beside).items():
             per_litre_g[name] = per_litre_g.get(name, 0.0) + mol_per_l * _molar_mass_g(name)
         if "water" in per_litre_g:
             raise InputError("water is what is left of the litre and cannot be given per litre")
@@ -180,8 +196,6 @@ def finite_number(text: str, place: str) -> float:
 
 
 def _molar_mass_g(name: str) -> float:
-    if name == "ethanol":
-        return _ETHANOL_G_PER_MOL
     key = _stand_ins().get(name, name)
     if key not in keys("molar_mass"):
         raise InputError(f"'{name}' has no molar mass, so it cannot be given in mol/L")

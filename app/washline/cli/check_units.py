@@ -78,3 +78,35 @@ HEAT_CAPACITY = Dimension(
 VOLUME_RATIO = Dimension(
     "volume ratio", {"vol/vol": 1.0, "ml/ml": 1.0, "l/l": 1.0, **_ONE, "%": 0.01, "ml/100ml": 0.01}
 )
+PH = Dimension("pH", {"ph": 1.0, **_ONE})
+WATER_ACTIVITY = Dimension("water activity", {**_ONE, "aw": 1.0, "a_w": 1.0, "%": 0.01})
+TEMPERATURE = Dimension("temperature", {"c": 1.0, "celsius": 1.0})
+PERCENT_KEPT = Dimension("part kept", {"%": 1.0, "percent": 1.0, "1": 100.0})
+_OF_A_HUNDRED = ("{0}/100{0}", "{0}per100{0}", "{0}per100", "{0}/100", "{0}")
+_VOLUMES = (
+    *("vol", "vols", "volume", "volumes", "part", "parts", "partsofwater", "volumesofwater", "partsbyvolume"),
+    *("gal", "gallon", "gallons", "usgal", "winegallons", "l", "ml"),
+)
+PARTS_OF_A_HUNDRED = Dimension(
+    "parts of a hundred by volume",
+    {
+        **{form.format(volume): 1.0 for volume in _VOLUMES for form in _OF_A_HUNDRED},
+        **_ONE,
+        "%": 1.0,
+        "%vol": 1.0,
+        "vol/vol": 100.0,
+    },
+)
+GAUGED_MASS = Dimension(
+    "mass in the unit of 'm'",
+    {**_ONE, **dict.fromkeys(("lb", "lbs", "pound", "pounds", "kg", "g", "kilogram", "kilograms"), 1.0)},
+)
+MELT_PER_VOLUME = Dimension("melted ice per volume", {"gper100ml": 1.0, "g/100ml": 1.0, "g/ml": 100.0})
+TEMPERATURE_RISE = Dimension("temperature difference", {"k": 1.0, "c": 1.0})
+MOLE_FRACTION_IN_THOUSANDTHS = Dimension("mole fraction", {"1000x": 1.0, "1": 1000.0, "mol/mol": 1000.0})
+GAS_VOLUMES = Dimension("volumes of gas", {"vol/vol": 1.0, "vol": 1.0, "volumes": 1.0, "1": 1.0})
+GAUGE_PRESSURE = Dimension("gauge pressure", {"psig": 1.0, "barg": 14.503773773, "kpag": 0.14503773773})
+ABSOLUTE_PRESSURE = Dimension(
+    "absolute pressure", {"kpa": 1.0, "bar": 100.0, "atm": 101.325, "psi": 6.894757293}
+)
+SOLUBILITY_BY_PRESSURE = Dimension("solubility by pressure", {"g/l/bar": 1.0, "g/l/atm": 1.0 / 1.01325})
