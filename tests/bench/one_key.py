@@ -14,6 +14,7 @@ from PySide6.QtCore import QEvent, Qt  # noqa: E402
 from PySide6.QtGui import QKeyEvent  # noqa: E402
 from PySide6.QtWidgets import QApplication  # noqa: E402
 
+from tests.bench.painted import Painted  # noqa: E402
 from washline.document.places import user_places  # noqa: E402
 from washline.ui.application import Program, WashlineApplication  # noqa: E402
 
@@ -25,6 +26,7 @@ class Keys:
         self.application = WashlineApplication(["washline"])
         self.program = Program(self.application, user_places())
         self.times = times
+        self.painted = Painted(self.application.processEvents)
         self.window = self.program.open_first([path])
         self.workspace = None
         self.program.opening_of(self.window).ready.connect(self.ready)
@@ -89,12 +91,7 @@ class Keys:
 
         The spread follows a frame later and is no part of it.
         """
-        session = self.workspace.session
-        start = time.perf_counter()
-        self.press(editor, Qt.Key.Key_5, "5")
-        session._spread_timer.stop()
-        self.application.processEvents()
-        return (time.perf_counter() - start) * 1000.0
+        return self.painted.milliseconds(lambda: self.press(editor, Qt.Key.Key_5, "5"))
 
     @staticmethod
     def press(widget, key: Qt.Key, text: str) -> None:

@@ -1,4 +1,4 @@
-"""The window: a key press until it is painted, the first frame that can be edited, and memory with a large book.
+"""The window: a key press and a change until painted, the first frame that can be edited, memory with a large book.
 
 The two frames and the memory are measured in processes of their own, on a file that is made once per run.
 """
@@ -25,6 +25,7 @@ ROOT = Path(__file__).resolve().parents[2]
 DRINKS = 10_000
 STARTS = 7
 KEYS = 150
+COMMITS = 40
 
 _folder = tempfile.TemporaryDirectory(prefix="washline-bench-")
 
@@ -101,3 +102,13 @@ def key_to_painted() -> Measured:
     """A key in an amount of a drink of sixty lines until all is painted: against the same window fed with ready numbers."""
     found = in_own_process("one_key.py", str(book_file("sixty")), str(KEYS))
     return measured("key-to-painted", found["floors"], found["samples"], 1.5)
+
+
+def commit_to_painted() -> Measured:
+    """Enter on a typed amount, and undo, until all is painted, in a house book of 10,000 drinks: against the same window
+    fed with ready figures. The row is the slower of the two."""
+    found = in_own_process("one_commit.py", str(book_file("large")), str(COMMITS))
+    rows = [
+        measured("commit-to-painted", found[f"{act}_floor"], found[act], 1.5) for act in ("enter", "undo")
+    ]
+    return max(rows, key=lambda row: row.median)

@@ -281,7 +281,7 @@ def test_the_way_into_what_is_no_part_is_empty() -> None:
 
 
 def test_remembered_rows_are_those_of_a_fresh_start() -> None:
-    memory: RowMemory = {}
+    memory = RowMemory()
     book = house()
     for number in (60.0, 61.0, 90.0, 0.5, 60.0):
         book = lines.set_amount(SIGNAL, VERMOUTH_LINE, millilitres(number))(book)
@@ -295,7 +295,7 @@ def test_remembered_rows_are_those_of_a_fresh_start() -> None:
 
 
 def test_a_renamed_item_is_not_remembered_under_its_old_name() -> None:
-    memory: RowMemory = {}
+    memory = RowMemory()
     book = house()
     for name in ("dry white vermouth", "house vermouth"):
         book = book.with_raw(structs.replace(book.raws[1], name=name))

@@ -3,6 +3,8 @@
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from enum import StrEnum
+from itertools import compress
+from operator import eq, is_not
 from typing import Any
 
 from msgspec import Struct, structs
@@ -128,6 +130,11 @@ def apply(book: HouseBook, change_set: ChangeSet) -> HouseBook:
 
 def _pairs(old: Mapping[Any, Any], new: Mapping[Any, Any]) -> Iterator[tuple[Any, Any]]:
     if old is new:
+        return
+    if len(old) == len(new) and all(map(eq, old, new)):
+        # The usual edit keeps every key: what is the same object is passed over without a line of Python.
+        values = zip(old.values(), new.values(), strict=True)
+        yield from compress(values, map(is_not, old.values(), new.values()))
         return
     for key, after in new.items():
         before = old.get(key)

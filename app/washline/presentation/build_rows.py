@@ -1,7 +1,7 @@
 """The rows of the build tree: what each step is called, how much of it there is, and what it brings to this glass."""
 
 from collections.abc import Callable, Collection
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from enum import StrEnum
 from functools import lru_cache
 
@@ -141,8 +141,20 @@ class _Remembered:
     row: BuildRow
 
 
-RowMemory = dict[Key, _Remembered]
-"""Rows made before: while somebody types, nearly all lines bring what they brought at the key before."""
+@dataclass(frozen=True, slots=True)
+class RowMemory:
+    """What was made before: while somebody types, nearly all lines bring what they brought at the key before.
+
+    ``drinks`` holds, by part, who used it and which of them are drinks: in a large book those are thousands.
+    """
+
+    rows: dict[Key, _Remembered] = field(default_factory=dict)
+    drinks: dict[int, tuple[frozenset[int], tuple[int, ...]]] = field(default_factory=dict)
+
+    def clear(self) -> None:
+        """Forgets all of it."""
+        self.rows.clear()
+        self.drinks.clear()
 
 
 class RowMaker:
@@ -161,7 +173,7 @@ class RowMaker:
         self._book = book
         self._style = style
         self._users_of = users_of
-        self._memory: RowMemory = {} if memory is None else memory
+        self._memory = RowMemory() if memory is None else memory
 
     def rows(self, trace: Trace) -> tuple[BuildRow, ...]:
         """The rows of the build itself, its foot last."""
@@ -206,7 +218,7 @@ class RowMaker:
         share, key = scope.share(trace), (*scope.prefix, step.id)
         problem = _problem(scope.trace, step, trace)
         made_from = self._made_from(step, trace, share, drinks, problem)
-        known = self._memory.get(key)
+        known = self._memory.rows.get(key)
         if known is not None and made_from is not None and known.made_from == made_from:
             return _with_bars(known, totals)
         amount = words.amount(step, trace)
@@ -232,7 +244,7 @@ class RowMaker:
             problem=problem,
         )
         if made_from is not None:
-            self._memory[key] = _Remembered(
+            self._memory.rows[key] = _Remembered(
                 made_from, _brought(share, brings_mass=not _stays_outside(step)), row
             )
         return row
@@ -360,8 +372,15 @@ class RowMaker:
     def _drinks_that_use(self, item_id: int | None) -> tuple[int, ...]:
         if item_id is None:
             return ()
-        builds = (self._book.builds.get(user) for user in sorted(self._users_of(item_id)))
-        return tuple(build.id for build in builds if build is not None and build.is_drink)
+        users, builds = frozenset(self._users_of(item_id)), self._book.builds
+        known = self._memory.drinks.get(item_id)
+        # What is a drink stays one: the list is made anew only where users came or went.
+        if known is not None and known[0] == users and all(map(builds.__contains__, known[1])):
+            return known[1]
+        found = (builds.get(user) for user in sorted(users))
+        drinks = tuple(build.id for build in found if build is not None and build.is_drink)
+        self._memory.drinks[item_id] = users, drinks
+        return drinks
 
 
 def drinks_that_pour(book: HouseBook, users_of: UsersOf, item_id: int) -> tuple[int, ...]:

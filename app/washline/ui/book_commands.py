@@ -21,7 +21,7 @@ from washline.ui.about_page import AboutPage
 from washline.ui.finder.panel import FinderPanel
 from washline.ui.import_page import ImportPage
 from washline.ui.main_window import MainWindow
-from washline.ui.workspace import Surroundings, Workspace
+from washline.ui.workspace import Surroundings, Workspace, is_of_lines
 
 MOST_HISTORY = 25
 BUILD_FILES = "Build files (*.build.json)"
@@ -42,6 +42,7 @@ class BookCommands(QObject):
         self._window = workspace.window
         self._menus = workspace.window.menus
         self._commands: dict[str, QAction] = {}
+        self._is_behind = False
         self._finder = FinderPanel(self._window.look, self.gather, self._window.centre)
         self._finder.taken.connect(self._take_found)
         self._menus.add_clipboard(
@@ -93,7 +94,8 @@ class BookCommands(QObject):
         workspace.editing.refused.connect(self._say_refusal)
         workspace.editing.removed.connect(self._say_removed)
         workspace.shown_changed.connect(self._enable)
-        workspace.bridge.changed.connect(self._enable)
+        workspace.bridge.changed.connect(self._follow)
+        workspace.session.after_paint.passed.connect(self._catch_up)
         workspace.sheet.twist_asked.connect(self._twist)
         workspace.import_asked.connect(self.import_file)
 
@@ -115,8 +117,26 @@ class BookCommands(QObject):
             made.append(action)
         return tuple(made)
 
+    @Slot(object)
+    def _follow(self, changed: Changed) -> None:
+        """After a change of lines undo and redo work at once, and everything else is said once the change is painted."""
+        if changed.kind == "computed":
+            return
+        self._workspace.words.follow(changed)
+        if is_of_lines(changed):
+            self._is_behind = True
+            self._workspace.session.after_paint.wait()
+        else:
+            self._enable()
+
+    @Slot()
+    def _catch_up(self) -> None:
+        if self._is_behind:
+            self._enable()
+
     @Slot()
     def _enable(self) -> None:
+        self._is_behind = False
         actions, workspace = self._menus.actions, self._workspace
         may_write = not self._document.is_read_only
         shown = workspace.shown

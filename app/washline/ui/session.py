@@ -3,7 +3,7 @@
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QObject, QTimer, Signal, Slot
+from PySide6.QtCore import QObject, Signal, Slot
 
 from washline.document.commands.command import Command
 from washline.document.document import Document
@@ -14,6 +14,7 @@ from washline.engine.trace import Trace
 from washline.model.book import HouseBook
 from washline.model.item import Build
 from washline.problem import UserError
+from washline.ui.after_paint import AfterPaint
 
 if TYPE_CHECKING:
     from washline.ui.bridge import Bridge
@@ -24,8 +25,8 @@ class View:
     """All that the panels show of one build, computed once per keystroke.
 
     ``is_preview``: nothing of it is written; ``before`` then holds the readings as they stand in the house book.
-    ``spread`` follows the figures by one turn of the event loop: until then it is the last one known
-    (``has_own_spread`` is false), or ``None``.
+    ``spread`` follows the figures once these are painted: until then it is the last one known (``has_own_spread`` is
+    false), or ``None``.
     """
 
     build: Build
@@ -42,12 +43,14 @@ class Session(QObject):
     """Holds the build that is shown and publishes one ``View`` per change; the panels repaint from it.
 
     ``shown_changed`` carries the id of the build that is now shown (``None``: none), ``view_changed`` the new ``View`` or
-    ``None``; ``told`` passes the document's notice on once the view is up to date. A preview that cannot be carried out
-    leaves the last view standing.
+    ``None``; ``spread_changed`` the same view with its own spread, after the figures are painted; ``told`` passes the
+    document's notice on once the view is up to date. A preview that cannot be carried out leaves the last view standing.
+    ``after_paint`` is where everything waits that an edit need not show in its own frame.
     """
 
     shown_changed = Signal(object)
     view_changed = Signal(object)
+    spread_changed = Signal(object)
     told = Signal(object)
 
     def __init__(self, document: Document, bridge: "Bridge", parent: QObject | None = None) -> None:
@@ -57,10 +60,8 @@ class Session(QObject):
         self._view: View | None = None
         self._kept: View | None = None
         self._preview: Command | None = None
-        self._spread_timer = QTimer(self)
-        self._spread_timer.setSingleShot(True)
-        self._spread_timer.setInterval(0)
-        self._spread_timer.timeout.connect(self._compute_spread)
+        self.after_paint = AfterPaint(self)
+        self.after_paint.passed.connect(self._compute_spread)
         bridge.changed.connect(self._follow)
 
     @property
@@ -174,7 +175,7 @@ class Session(QObject):
         self._view = view
         self.view_changed.emit(view)
         if not view.has_own_spread:
-            self._spread_timer.start()
+            self.after_paint.wait()
 
     @Slot()
     def _compute_spread(self) -> None:
@@ -186,4 +187,4 @@ class Session(QObject):
         if not view.is_preview:
             self._kept = fresh
         self._view = fresh
-        self.view_changed.emit(fresh)
+        self.spread_changed.emit(fresh)

@@ -7,6 +7,7 @@ from PySide6.QtCore import QObject, Slot
 from PySide6.QtGui import QKeySequence
 
 from washline.document.document import Document
+from washline.document.notice import Changed
 from washline.model.item import Build
 from washline.presentation.status import count_drinks, facts, last_words, when_words
 from washline.quantity.formatting import NumberStyle
@@ -47,7 +48,6 @@ class StateWords(QObject):
     def refresh(self) -> None:
         """Says everything anew: after a change."""
         document, window = self._document, self._window
-        self._failure = ""
         self._count()
         self._show_kept()
         undo, redo = document.undo_entry, document.redo_entry
@@ -67,6 +67,15 @@ class StateWords(QObject):
         settings = document.book.settings
         window.set_house(settings.house_name, is_demo=settings.is_demo, is_read_only=document.is_read_only)
         self._show_facts()
+
+    def follow(self, changed: Changed) -> None:
+        """A change was kept: what failed before is past, and the keys for undo and redo work at once. The words follow
+        with ``refresh``."""
+        self._failure = ""
+        actions = self._window.menus.actions
+        actions["undo" if changed.kind != "undo" else "redo"].setEnabled(True)
+        if changed.kind == "do":
+            actions["redo"].setEnabled(False)
 
     def _count(self) -> None:
         """Counts the drinks when builds have come or gone; what kind a build is never changes."""

@@ -83,6 +83,7 @@ class Workspace(QObject):
         self.shown: tuple[Section, int] | None = None
         self._fresh = 0
         self.commands: Any = None
+        self._unlisted: set[int] = set()
         self._make_panels()
         self.words = StateWords(window, document, self.session, self.background, self.style, world.clock)
         self._connect()
@@ -130,6 +131,7 @@ class Workspace(QObject):
         book = self.window.book
         self.bridge.changed.connect(self._follow)
         self.session.shown_changed.connect(self._follow_session)
+        self.session.after_paint.passed.connect(self._refresh_listed)
         book.chosen.connect(self.show)
         book.opened.connect(self._open)
         book.renamed.connect(self._rename)
@@ -323,8 +325,10 @@ class Workspace(QObject):
     def _follow(self, changed: Changed) -> None:
         book = self.window.book
         tables = {change.table for change in changed.change_set.changes}
-        if tables == {Table.STEP}:
-            book.refresh(changed.items | changed.change_set.build_ids())
+        if is_of_lines(changed):
+            # The list stands beside what is edited: its row follows once that is painted.
+            self._unlisted |= changed.items | changed.change_set.build_ids()
+            self.session.after_paint.wait()
         elif tables & _LISTED:
             book.relist()
             book.refresh()
@@ -333,6 +337,12 @@ class Workspace(QObject):
         else:
             book.refresh(changed.items)
         self.background.follow(changed)
+
+    @Slot()
+    def _refresh_listed(self) -> None:
+        if self._unlisted:
+            unlisted, self._unlisted = self._unlisted, set()
+            self.window.book.refresh(unlisted)
 
     def show_build(self, build_id: int) -> None:
         """Shows a drink or part by its id."""
@@ -459,8 +469,15 @@ class Workspace(QObject):
         self.background.close()
         # Figures that were still on their way have nobody to go to.
         self.session.blockSignals(True)
+        self.session.after_paint.close()
         self.bridge.close()
         self.document.close()
+
+
+def is_of_lines(changed: Changed) -> bool:
+    """Whether only steps of builds have changed, as by a typed amount: what is on the screen of it is in the sheet and the
+    balance, and the rest of the window may follow."""
+    return {change.table for change in changed.change_set.changes} == {Table.STEP}
 
 
 def sheet_look(look: Appearance) -> Look:

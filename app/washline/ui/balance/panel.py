@@ -101,6 +101,7 @@ class BalancePanel(QWidget):
         self.table.current_changed.connect(self._keep_in_sight)
         self.contains.height_changed.connect(self._fit_contains)
         session.view_changed.connect(self._show)
+        session.spread_changed.connect(self._show_spread)
         bridge.changed.connect(self._follow)
         self._show(session.view)
 
@@ -216,16 +217,28 @@ class BalancePanel(QWidget):
         book, build = view.book, view.build
         target = book.targets.get(build.target_id) if build.target_id is not None else None
         self.chooser.set_target(book, build.target_id, is_read_only=self._document.is_read_only)
+        found = self._show_figures(view, target)
+        for one in (self._no_target, self.choose_button):
+            one.setVisible(target is None)
+        self.choose_button.setEnabled(not self._document.is_read_only)
+        self._show_contains(view)
+        self._announce(view, found)
+
+    @Slot(object)
+    def _show_spread(self, view: View) -> None:
+        """The spread has come after its figures: nothing else differs."""
+        build = view.build
+        self._show_figures(
+            view, view.book.targets.get(build.target_id) if build.target_id is not None else None
+        )
+
+    def _show_figures(self, view: View, target: Target | None) -> Balance:
         readings = self._readings(view)
         found = balance(readings, target)
         self._shown_decimals = {row.key: row.figure.decimals for row in found.rows}
         self._show_radar(view, readings, target, found)
-        for one in (self._no_target, self.choose_button):
-            one.setVisible(target is None)
-        self.choose_button.setEnabled(not self._document.is_read_only)
         self.table.set_balance(found)
-        self._show_contains(view)
-        self._announce(view, found)
+        return found
 
     def _readings(self, view: View) -> Readings:
         is_same = self._states is not None and self._states[0] == view.build.id
@@ -261,7 +274,8 @@ class BalancePanel(QWidget):
                 is_preview=view.is_preview,
                 parent_name=parent.name if parent is not None else "parent",
                 rows=found.rows,
-            )
+            ),
+            is_first_sight=not view.has_own_spread,
         )
         self._fit_radar()
         if is_empty(view.result):

@@ -1,5 +1,6 @@
 """The radar of the balance pane: the drawing in a plot, its legend, its travel after a commit, keys and tooltips."""
 
+from dataclasses import replace
 from functools import cache
 
 from PySide6.QtCore import (
@@ -95,13 +96,20 @@ class RadarItem(PlotItemBase):
         self._plate = None
         self._solve(keep=None)
 
-    def set_shape(self, shape: RadarShape, drink_radii: Values | None = None) -> None:
-        """Show a shape, its drink at its values or, while it travels, at ``drink_radii``."""
+    def set_shape(
+        self, shape: RadarShape, drink_radii: Values | None = None, *, is_first_sight: bool = False
+    ) -> None:
+        """Show a shape, its drink at its values or, while it travels, at ``drink_radii``.
+
+        At first sight and on the way the soft edge is as coarse as while typing, and at first sight the labels keep the
+        place that they have: an edit waits for neither.
+        """
         is_other = shape is not self._shape
+        is_coarse = is_first_sight or drink_radii is not None
         self._shape = shape
-        self._curves = radar_curves(shape, drink_radii)
+        self._curves = radar_curves(replace(shape, is_preview=True) if is_coarse else shape, drink_radii)
         if is_other:
-            self._solve(keep=self._layout if shape.is_preview else None)
+            self._solve(keep=self._layout if shape.is_preview or is_first_sight else None)
         self.update()
 
     def set_current_axis(self, index: int | None) -> None:
@@ -278,8 +286,11 @@ class RadarWidget(QWidget):
         """Whether the shape is on its way after a commit."""
         return self._travel.state() == QVariantAnimation.State.Running
 
-    def set_shape(self, shape: RadarShape) -> None:
-        """Show a shape: at once while typing, travelling after a commit, undo or choice of a proposal."""
+    def set_shape(self, shape: RadarShape, *, is_first_sight: bool = False) -> None:
+        """Show a shape: at once while typing, travelling after a commit, undo or choice of a proposal.
+
+        ``is_first_sight``: the same shape comes again with its own spread, and is drawn in full then.
+        """
         old, now = self.shape_shown, self._item.drink_radii
         self._travel.stop()
         target = shape.radii(shape.values)
@@ -287,10 +298,10 @@ class RadarWidget(QWidget):
         can_travel = same_axes and not (shape.is_preview or shape.is_empty or old.is_empty)
         if can_travel and now != target and self._may_move():
             self._start, self._end = now, target
-            self._item.set_shape(shape, now)
+            self._item.set_shape(shape, now, is_first_sight=is_first_sight)
             self._travel.start()
         else:
-            self._item.set_shape(shape)
+            self._item.set_shape(shape, is_first_sight=is_first_sight)
         self._legend.show_entries(legend(shape))
         self._index = min(self._index, max(len(shape.axes) - 1, 0))
         if not shape.is_preview:
@@ -401,8 +412,10 @@ class RadarWidget(QWidget):
 
     @Slot(object)
     def _travel_on(self, done: float) -> None:
-        radii = shares_between(self._start, self._end, done)
-        self._item.set_shape(self.shape_shown, radii if done < 1 else None)
+        # The start is drawn already: Qt says it once more when the travel begins.
+        if done > 0:
+            radii = shares_between(self._start, self._end, done)
+            self._item.set_shape(self.shape_shown, radii if done < 1 else None)
 
 
 @cache

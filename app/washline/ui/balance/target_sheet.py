@@ -87,6 +87,7 @@ class TargetSheet(QWidget):
         self.close_button.clicked.connect(self._close)
         bridge.changed.connect(self._follow)
         session.view_changed.connect(self._show_radar)
+        session.spread_changed.connect(self._show_radar)
 
     def _make(self) -> None:
         look = self._look

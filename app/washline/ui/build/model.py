@@ -99,7 +99,7 @@ class BuildTreeModel(QAbstractItemModel):
         self._kept_steps: frozenset[int] = frozenset()
         self._last_id = 0
         self.shows_new_rows = False
-        self._memory: RowMemory = {}
+        self._memory = RowMemory()
 
     # What is shown
 

@@ -22,7 +22,7 @@ from washline.document.notice import Changed
 from washline.model.book import HouseBook
 from washline.model.change import Table
 from washline.model.graph import path_between
-from washline.model.step import Add, Garnish, Top
+from washline.model.step import Line
 from washline.presentation.build_rows import Key
 from washline.problem import UserError
 from washline.quantity.formatting import ENGLISH_STYLE, NumberStyle
@@ -68,6 +68,7 @@ class BuildSheet(QWidget):
         self._states: dict[int, dict[str, Any]] = {}
         self._shown: int | None = None
         self._after: Changed | None = None
+        self._has_old_about = False
         self._pasted: tuple[list[PastedLine], int | None] | None = None
         self.model = BuildTreeModel(session.document.workings.users_of, style, self)
         self.model.is_read_only = session.document.is_read_only
@@ -143,6 +144,7 @@ class BuildSheet(QWidget):
         session.view_changed.connect(self._show)
         session.shown_changed.connect(self._leave)
         session.told.connect(self._follow)
+        session.after_paint.passed.connect(self._show_about)
         tree.menu_asked.connect(self._open_menu)
         tree.dropped.connect(self._drop)
         tree.drag_asked.connect(self._drag)
@@ -230,11 +232,22 @@ class BuildSheet(QWidget):
             self._return(view.build.id)
         if not view.is_preview:
             self.title.set_name(view.build.name)
-            self.subtitle.setText(self._about(view))
-            self.subtitle.setToolTip("")
+            self._has_old_about = True
+            if is_other:
+                self._show_about()
+            self._session.after_paint.wait()
             self.structure.update_actions()
         self.tree.refresh_field()
         self._place_strip()
+
+    @Slot()
+    def _show_about(self) -> None:
+        """The line under the name: it follows an edit once that is painted, for it looks through the history."""
+        view = self._session.view
+        if self._has_old_about and view is not None and not view.is_preview:
+            self._has_old_about = False
+            self.subtitle.setText(self._about(view))
+            self.subtitle.setToolTip("")
 
     def _about(self, view: View) -> str:
         build, book = view.build, view.book
@@ -498,7 +511,7 @@ def _way(book: HouseBook, shown: int, build_id: int) -> tuple[int, ...] | None:
         }
         steps = [
             step.id for step in book.builds[outer].steps
-            if isinstance(step, Add | Top | Garnish) and step.item_id in made
+            if isinstance(step, Line) and step.item_id in made
         ]  # fmt: skip
         way.append(steps[0])
     return tuple(way)

@@ -171,14 +171,15 @@ class ThroughBuildPanel(QWidget):
     def _follow(self, view: View | None) -> None:
         """A view whose figures are the same, for only its spread came later, changes nothing here.
 
-        While somebody types the curves follow a frame behind the tree, the radar and the readings: the key does not wait
-        for them, and a burst of keys draws them once.
+        New figures of the same build follow a frame behind the tree, the radar and the readings: an edit does not wait for
+        them, and a burst of keys draws them once.
         """
         trace = None if view is None else view.trace
         if trace is not None and trace is self._trace:
             return
+        is_same = view is not None and self._trace is not None and view.build.id == self._trace.build.id
         self._trace = trace
-        if view is not None and view.is_preview:
+        if is_same and view is not None and not view.has_own_spread:
             self._later.start()
         else:
             self._later.stop()
