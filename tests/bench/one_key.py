@@ -1,4 +1,7 @@
-"""Keys in one amount of a drink of sixty lines: with the figures computed, and with ready ones, in turns."""
+"""Keys in one amount of a build: with the figures computed, and with ready ones, in turns.
+
+python one_key.py FILE TIMES BUILD ROW [PART ...]: the number of the row, and the parts that are opened to come to it.
+"""
 
 import gc
 import json
@@ -10,7 +13,7 @@ from pathlib import Path
 ROOT = Path(__file__).resolve().parents[2]
 sys.path[:0] = [str(ROOT), str(ROOT / "app")]
 
-from PySide6.QtCore import QEvent, Qt  # noqa: E402
+from PySide6.QtCore import QEvent, QModelIndex, Qt  # noqa: E402
 from PySide6.QtGui import QKeyEvent  # noqa: E402
 from PySide6.QtWidgets import QApplication  # noqa: E402
 
@@ -22,7 +25,8 @@ from washline.ui.application import Program, WashlineApplication  # noqa: E402
 class Keys:
     """Types one digit and takes it back, again and again, and times the digit until its frame is painted."""
 
-    def __init__(self, path: Path, times: int) -> None:
+    def __init__(self, path: Path, times: int, build: str, row: int, parts: list[str]) -> None:
+        self.build, self.row, self.parts = build, row, parts
         self.application = WashlineApplication(["washline"])
         self.program = Program(self.application, user_places())
         self.times = times
@@ -46,13 +50,14 @@ class Keys:
         while self.workspace is None or self.workspace.document.workings.pending:
             self.application.processEvents()
         session, sheet = self.workspace.session, self.workspace.sheet
-        drink = next(build for build in session.document.book.builds.values() if build.name == "Sixty lines")
+        build = next(build for build in session.document.book.builds.values() if build.name == self.build)
         self.window.resize(1440, 900)
-        session.show(drink.id)
+        self.workspace.show_build(build.id)
         self.settle()
         tree = sheet.tree
         tree.setFocus()
-        tree.setCurrentIndex(sheet.model.index(3, 1))
+        tree.setCurrentIndex(self.line())
+        self.settle()
         self.press(tree, Qt.Key.Key_3, "3")
         self.settle()
         editor = tree.editor
@@ -81,6 +86,17 @@ class Keys:
         self.application.closeAllWindows()
         return {"floors": floors, "samples": samples}
 
+    def line(self):
+        """The amount that is typed over: the parts on the way to it are opened."""
+        model, tree = self.workspace.sheet.model, self.workspace.sheet.tree
+        parent = QModelIndex()
+        for name in self.parts:
+            rows = (model.index(row, 0, parent) for row in range(model.rowCount(parent)))
+            parent = next(index for index in rows if model.row_at(index).name == name)
+            tree.expand(parent)
+            self.settle_one()
+        return model.index(self.row, 1, parent)
+
     def settle_one(self) -> None:
         """A few turns of the loop, as between two keys of a person."""
         for _ in range(4):
@@ -100,7 +116,7 @@ class Keys:
             QApplication.sendEvent(widget, QKeyEvent(kind, key, Qt.KeyboardModifier.NoModifier, text))
 
 
-keys = Keys(Path(sys.argv[1]), int(sys.argv[2]))
+keys = Keys(Path(sys.argv[1]), int(sys.argv[2]), sys.argv[3], int(sys.argv[4]), sys.argv[5:])
 found = keys.run()
 keys.program.close()
 sys.stdout.write(json.dumps(found) + "\n")

@@ -17,6 +17,7 @@ from tests.bench.measure import Measured  # noqa: E402
 
 BENCHES: dict[str, Callable[[], Measured]] = {
     "key-to-painted": windows.key_to_painted,
+    "house-made-key": windows.house_made_key,
     "commit-to-painted": windows.commit_to_painted,
     "saved-edit": edits.saved_edit,
     "ripple-10000": lambda: ripples.ripple(10_000, 400.0, 9),

@@ -14,7 +14,7 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
-from tests.bench.books import large_book, sixty_lines
+from tests.bench.books import NESTED, forty_steps, large_book, sixty_lines
 from tests.bench.measure import Measured, measured
 from washline.document.opening import create_document
 from washline.exchange.demo import demo_house
@@ -65,11 +65,12 @@ def in_own_process(
 
 @cache
 def book_file(name: str) -> Path:
-    """A house book on disk, with its results up to date: ``empty``, ``large`` or ``sixty``."""
+    """A house book on disk, with its results up to date: ``empty``, ``large``, ``sixty`` or ``forty``."""
     makers: dict[str, Callable[[], HouseBook]] = {
         "empty": lambda: starter_house("Empty"),
         "large": lambda: large_book(DRINKS),
         "sixty": lambda: sixty_lines(demo_house())[0],
+        "forty": lambda: forty_steps(demo_house()),
     }
     path = Path(_folder.name) / f"{name}.housebook"
     document = create_document(path, makers[name](), "bench", clock=clock, backups=path.parent / "backups")
@@ -100,8 +101,15 @@ def memory() -> Measured:
 
 def key_to_painted() -> Measured:
     """A key in an amount of a drink of sixty lines until all is painted: against the same window fed with ready numbers."""
-    found = in_own_process("one_key.py", str(book_file("sixty")), str(KEYS))
+    found = in_own_process("one_key.py", str(book_file("sixty")), str(KEYS), "Sixty lines", "3")
     return measured("key-to-painted", found["floors"], found["samples"], 1.5)
+
+
+def house_made_key() -> Measured:
+    """A key in the first amount of the innermost of three nested parts, opened in a part of forty bench steps, until all
+    is painted: against the same window fed with ready numbers."""
+    found = in_own_process("one_key.py", str(book_file("forty")), str(KEYS), "Forty steps", "0", *NESTED)
+    return measured("house-made-key", found["floors"], found["samples"], 1.5)
 
 
 def commit_to_painted() -> Measured:

@@ -28,11 +28,12 @@ def test_page_that_is_none_is_wrong_use(washline: Runner) -> None:
     assert washline("card", "Pear Signal", "--page", "a3", "--out", "x.pdf").code == 2
 
 
-def test_card_of_a_house_made_part_is_refused(washline: Runner) -> None:
-    said = washline("card", "quince shrub", "--out", "x.pdf")
-    assert said.code == 1
-    assert "bench sheets" in said.err
-    assert washline.printer.cards == []
+def test_card_of_a_house_made_part_is_written(washline: Runner, tmp_path: Path) -> None:
+    said = washline("card", "quince shrub", "--out", str(tmp_path / "shrub.pdf"))
+    assert said.code == 0
+    card, _path = washline.printer.cards[0]
+    assert (card.name, card.glass_name) == ("quince shrub", "House-made part")
+    assert card.keeping is not None
 
 
 def test_card_of_a_build_file(washline: Runner, tmp_path: Path) -> None:
@@ -53,7 +54,10 @@ def test_all_cards_go_into_a_folder_that_is_made(washline: Runner, tmp_path: Pat
         "Pear Signal, bay twist – spec card.pdf",
         "Sloe Tide – spec card.pdf",
         "Quince Ferry – spec card.pdf",
+        "Drift – spec card.pdf",
         "Orchard Bell – spec card.pdf",
+        "Saltings – spec card.pdf",
+        "Beet Lantern – spec card.pdf",
     ]
     assert (tmp_path / "new" / "cards").is_dir()
 
@@ -70,7 +74,7 @@ def test_card_that_cannot_be_written_is_told_and_the_others_are_written(
     said = washline("card", "--all", "--out", str(tmp_path))
     assert said.code == 1
     assert "“Sloe Tide – spec card.pdf” could not be written." in said.err
-    assert "4 cards written." in said.err
+    assert "7 cards written." in said.err
 
 
 @pytest.mark.parametrize(

@@ -9,10 +9,12 @@ import pytest
 from msgspec.structs import replace
 
 from tests.cli.running import Runner, house_book_file
+from tests.engine.hazards import SCENES
 from washline.document.places import Places
 from washline.exchange.build_file import write_build
 from washline.exchange.demo import demo_house
 from washline.model.book import HouseBook
+from washline.model.house import Shared
 from washline.model.reading import READING_KEYS
 from washline.presentation.cautions import DEFERRAL, allergens, cautions
 
@@ -71,6 +73,60 @@ def test_each_caution_reaches_the_json_with_the_deferral_at_its_end(
     assert found["text"] == f"{cautions()[key].bar} {DEFERRAL}"
     assert found["bench_text"].endswith(DEFERRAL)
     assert any("verjus" in source for source in found["sources"])
+
+
+@pytest.mark.parametrize("key", SCENES)
+def test_each_caution_of_a_step_reaches_the_json_with_its_step(
+    key: str, washline: Runner, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("washline.cli.books.demo_house", SCENES[key])
+    found = next(
+        one for one in washline("compute", "Lantern", "--json").json["cautions"] if one["key"] == key
+    )
+    assert found["text"] == f"{cautions()[key].bar} {DEFERRAL}"
+    assert found["steps"]
+    step = found["steps"][0]
+    assert step["build"] == ("Lantern" if key == "sub-zero-pour" else "house part")
+    assert step["kind"]
+    assert cautions()[key].bar in washline("compute", "Lantern").out
+
+
+def test_the_figures_of_a_ferment_are_in_the_json(washline: Runner, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("washline.cli.books.demo_house", SCENES["ferment-salt"])
+    document = washline("compute", "house part", "--json").json
+    step = next(one for one in document["cautions"] if one["key"] == "ferment-salt")["steps"][0]
+    # 20 g of a salt that is 99 % NaCl in 1,000 g.
+    assert math.isclose(step["figures"]["salt_pct"], 1.98, abs_tol=1e-9)
+    assert step["words"] == "2 % salt of all that ferments."
+
+
+def test_what_may_get_in_is_in_the_json_with_its_ways_and_apart_from_what_is_contained(
+    washline: Runner, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    book = book_with_verjus(may_contain=("nuts", "sulphites"))
+    book = book.with_settings(replace(book.settings, shared=(Shared("fridge", ("milk",)),)))
+    monkeypatch.setattr("washline.cli.books.demo_house", lambda: book)
+    found = washline("compute", "Pear Signal", "--json").json
+    assert [one["key"] for one in found["may_contain"]] == ["milk", "nuts"]
+    verjus = book.raws[verjus_in(book)].name
+    assert found["may_contain"][1]["ways"] == [{"item": verjus, "shared_place": None}]
+    assert {way["shared_place"] for way in found["may_contain"][0]["ways"]} == {"fridge"}
+    assert "May contain: " in washline("compute", "Pear Signal").out
+
+
+def test_the_keeping_of_a_part_is_in_the_json_and_says_that_nothing_was_tested(washline: Runner) -> None:
+    found = washline("compute", "quince shrub", "--json").json["keeping"]
+    assert found["is_tested"] is False
+    assert found["own"]["days_set"] == 30
+    assert [one["key"] for one in found["own"]["hurdles"]] == ["ph", "water_activity", "strength", "cold"]
+    assert "do not show that a product is safe" in found["own"]["caution"]
+    assert "do not show that a product is safe" in washline("compute", "quince shrub").out
+
+
+def test_the_keeping_of_a_drink_is_that_of_what_it_pours(washline: Runner) -> None:
+    found = washline("compute", "Quince Ferry", "--json").json["keeping"]
+    assert found["own"] is None
+    assert {"quince shrub"} <= {one["item"] for one in found["inputs"]}
 
 
 @pytest.mark.parametrize("key", allergens())

@@ -5,14 +5,49 @@ from collections.abc import Callable, Sequence
 from hypothesis import strategies as st
 
 from tests.document.house import rest
-from washline.document.commands import copies, items, leftovers, lines, raws, steps, targets, twisting
+from washline.document.commands import (
+    copies,
+    items,
+    leftovers,
+    lines,
+    makings,
+    raws,
+    steps,
+    targets,
+    twisting,
+)
 from washline.document.commands.command import Command
 from washline.document.commands.house import set_settings
 from washline.document.commands.placing import AT_START
 from washline.model.amount import Amount, Basis
 from washline.model.book import HouseBook
-from washline.model.item import Build
-from washline.model.step import Add, AnyStep, Chill, Garnish, Note, Reduce, Strain, Take, Top
+from washline.model.item import Build, Today
+from washline.model.step import (
+    Add,
+    Adjust,
+    AnyStep,
+    Chill,
+    Evaporate,
+    Ferment,
+    FermentKind,
+    Garnish,
+    Goal,
+    Heat,
+    Infuse,
+    Measurable,
+    Measurement,
+    Muddle,
+    Note,
+    Per,
+    Portion,
+    Reduce,
+    Strain,
+    Take,
+    Top,
+    Wash,
+    WashKind,
+    Weight,
+)
 from washline.model.target import Aim
 
 Draw = Callable[[st.SearchStrategy[object]], object]
@@ -24,6 +59,7 @@ NUMBERS = st.one_of(st.floats(0.0, 500.0), st.sampled_from([0.0, 1.0, 22.5, 45.0
 KINDS = (
     "add", "amount", "item", "kind", "step", "set", "leave out", "remove", "move", "paste", "leftover", "rename",
     "new", "build", "raw", "settings", "drop", "twist", "decide", "for one", "target",
+    "portions", "making", "acts as", "today",
 )  # fmt: skip
 
 
@@ -77,11 +113,37 @@ class Maker:
                 Note(**common, words="cloudy"),
                 Strain(**common, weighed_g=self.number()),
                 Strain(**common, expected_pct=80.0, low_pct=70.0, high_pct=90.0),
+                Strain(**common, way="press", weighed_g=self.number(), measured_brix=self.number()),
                 Reduce(**common, final_pct=60.0),
+                Heat(**common, final_brix=self.number(), ethanol_way="simmered"),
+                Muddle(**common),
+                Wash(**common, kind=self.one_of(WashKind), fat_held_pct=self.number()),
+                Ferment(**common, kind=self.one_of(FermentKind), gas_lost_g=1.0, final_ph=self.number()),
+                self.adjustment(),
+                Measurement(**common, quantity=self.one_of(Measurable), value=self.number(), gain=0.5),
                 Take(**common, amount=Amount(20.0, "%", Basis.PERCENT_OF_VESSEL)),
                 Chill(**common, method=self.one_of(["build", "throw", "shake", "swizzle"])),
             ]
         )
+
+    def portions(self) -> tuple[Portion, ...]:
+        portion = st.builds(Portion, st.sampled_from([*self.book.raws, *self.book.builds, *self.book.leftovers]),
+                            st.sampled_from([1.0, 2.5, 0.0, 1.0]))  # fmt: skip
+        return tuple(self._draw(st.lists(portion, max_size=2)))  # type: ignore[arg-type]
+
+    def adjustment(self) -> Adjust:
+        goal: dict[str, object] = self.one_of(
+            [{"value": self.number()}, {"like_item_id": self.item_id()}, {}]
+        )
+        return Adjust(
+            id=0,
+            build_id=0,
+            place=0.0,
+            goal=self.one_of(Goal),
+            per=self.one_of(Per),
+            portions=self.portions(),
+            **goal,
+        )  # type: ignore[arg-type]
 
     def command(self) -> Command:
         """Any command; it may be refused."""
@@ -89,7 +151,7 @@ class Maker:
 
     def _add(self) -> Command:
         build = self.build()
-        kind = self.one_of([Add, Top, Garnish])
+        kind = self.one_of([Add, Infuse, Top, Garnish])
         return lines.add_line(build.id, self.item_id(), self.amount(build), self.after(build), kind)
 
     def _amount(self) -> Command:
@@ -102,7 +164,7 @@ class Maker:
 
     def _kind(self) -> Command:
         build = self.build_with_steps()
-        return lines.set_kind(build.id, self.step_ids(build)[0], self.one_of([Add, Top, Garnish]))
+        return lines.set_kind(build.id, self.step_ids(build)[0], self.one_of([Add, Infuse, Top, Garnish]))
 
     def _step(self) -> Command:
         build = self.build()
@@ -114,6 +176,18 @@ class Maker:
         fields: dict[str, object] = {"words": self.one_of(["", "gently"])}
         if isinstance(step, Strain):
             fields["weighed_g"] = self.one_of([None, 100.0, self.number()])
+        if isinstance(step, Add | Infuse):
+            fields |= {"weight": self.one_of(Weight), "bought_g": self.one_of([None, 50.0, self.number()])}
+        if isinstance(step, Infuse):
+            fields["acids_given_pct"] = self.one_of([None, 40.0, self.number()])
+        if isinstance(step, Evaporate):
+            fields[self.one_of(["final_g", "final_pct", "final_brix"])] = self.number()
+        if isinstance(step, Adjust):
+            fields |= self.one_of(
+                [{"value": self.number()}, {"like_item_id": self.item_id()}, {"per": Per.VOLUME}]
+            )
+        if isinstance(step, Measurement):
+            fields["value"] = self.number()
         if isinstance(step, Chill):
             fields[self.one_of(["melted_g", "final_g", "final_ml"])] = self.number()
         return steps.set_step(build.id, step.id, **fields)
@@ -187,6 +261,38 @@ class Maker:
         part = self.book.builds[self.one_of(parts)] if parts else self.build()
         change = steps.add_step(part.id, self.new_step(), None, "pulp")
         return twisting.twist_part_for(drink.id, [part.id], change)
+
+    def _portions(self) -> Command:
+        build = self.build_with_steps()
+        adjustments = [step.id for step in build.steps if isinstance(step, Adjust)]
+        step_id = self.one_of(adjustments or [self.step_ids(build)[0]])
+        return steps.set_portions(build.id, step_id, self.portions())
+
+    def _making(self) -> Command:
+        build = self.build_with_steps()
+        before_g = {step.id: 1000.0 for step in build.steps}
+        record, start = makings.record_making, makings.start_making
+        make = self.one_of([record, start])
+        return self.one_of(  # type: ignore[no-any-return]
+            [
+                make(build.id, "2026-11-21", before_g),
+                makings.remove_making(self.one_of([*self.book.makings, 999])),
+            ]
+        )
+
+    def _acts_as(self) -> Command:
+        item_id = self.one_of([None, self.item_id()])
+        leftover_id = self.one_of([*self.book.leftovers, 999])
+        return self.one_of(  # type: ignore[no-any-return]
+            [
+                items.set_build(self.build().id, acts_as_id=item_id, value_per_kg=self.number()),
+                leftovers.set_leftover(leftover_id, acts_as_id=item_id, may_contain=("nuts",)),
+            ]
+        )
+
+    def _today(self) -> Command:
+        today = Today(self.number(), -5.0, self.one_of(["2026-11-22T02:00", "tonight"]), "tasted")
+        return raws.set_raw(self.one_of(list(self.book.raws)), today=self.one_of([None, today]))
 
     def _target(self) -> Command:
         target_id = self.one_of([*self.book.targets, 999])

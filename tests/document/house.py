@@ -6,8 +6,32 @@ from washline.chemistry.components import COMPONENTS
 from washline.model.amount import Amount, Basis, grams, millilitres
 from washline.model.book import HouseBook
 from washline.model.house import Glass, Measure, Method
-from washline.model.item import Build, BuildKind, Leftover, Price, RawIngredient
-from washline.model.step import Add, Blend, Chill, Garnish, Reduce, Rest, Strain, Take, Top
+from washline.model.item import Build, BuildKind, Leftover, Making, Price, RawIngredient, StepYield
+from washline.model.step import (
+    Add,
+    Adjust,
+    AnyStep,
+    Blend,
+    Chill,
+    Ferment,
+    FermentKind,
+    Garnish,
+    Goal,
+    Infuse,
+    Line,
+    Measurable,
+    Measurement,
+    Muddle,
+    Portion,
+    Reduce,
+    Rest,
+    Strain,
+    Take,
+    Top,
+    Wash,
+    WashKind,
+    Weight,
+)
 from washline.model.target import Aim, Target
 
 GIN, LIME, SUGAR, PEAR, SODA, LEAF, TONIC = 1, 2, 3, 4, 5, 6, 7
@@ -163,10 +187,50 @@ def house() -> HouseBook:
     )
 
 
+BREW, CURD, MAKING, BREW_TOP_ID = 80, 95, 96, 96
+BREW_LIME, BREW_MUDDLE, BREW_LEAF, BREW_WASH, BREW_STRAIN = 81, 82, 83, 84, 85
+BREW_FERMENT, BREW_ACID, BREW_SWEET, BREW_PH = 86, 87, 88, 89
+
+
+def brew_steps() -> tuple[AnyStep, ...]:
+    """All bench steps that the rest of the house has not."""
+    at = {"build_id": BREW}
+    return (
+        Add(id=BREW_LIME, place=1.0, item_id=LIME, amount=grams(900.0), weight=Weight.BOUGHT, bought_g=910.0, **at),
+        Muddle(id=BREW_MUDDLE, place=2.0, words="bruise", **at),
+        Infuse(id=BREW_LEAF, place=3.0, item_id=LEAF, amount=Amount(5.0, "%", Basis.PERCENT_OF_LINES, (BREW_LIME,)),
+               acids_given_pct=60.0, water_given_pct=5.0, given_spread_pct=20.0, **at),
+        Wash(id=BREW_WASH, place=4.0, kind=WashKind.MILK, protein_held_pct=80.0, **at),
+        Strain(id=BREW_STRAIN, place=5.0, way="milk", weighed_g=820.0, leftover_id=CURD, **at),
+        Ferment(id=BREW_FERMENT, place=6.0, kind=FermentKind.YEAST, gas_lost_g=2.0, **at),
+        Adjust(id=BREW_ACID, place=7.0, goal=Goal.ACIDITY, value=7.0, portions=(Portion(LIME, 2.0), Portion(TONIC)), **at),
+        Adjust(id=BREW_SWEET, place=8.0, goal=Goal.BRIX, like_item_id=TONIC, portions=(Portion(SUGAR),), **at),
+        Measurement(id=BREW_PH, place=9.0, quantity=Measurable.BRIX, value=9.0, instrument="refractometer",
+                    uncertainty=0.2, gain=0.5, **at),
+    )  # fmt: skip
+
+
+def bench_house() -> HouseBook:
+    """The house with a part that has all bench steps, its leftover, and one making of it."""
+    brew = Build(
+        id=BREW,
+        kind=BuildKind.PART,
+        name="leaf brew",
+        steps=brew_steps(),
+        acts_as_id=None,
+        may_contain=("celery",),
+    )
+    curd = Leftover(id=CURD, build_id=BREW, name="leaf curd", acts_as_id=LEAF, value_per_kg=2.0)
+    making = Making(
+        id=MAKING, build_id=BREW, date="2026-11-02", yields=(StepYield(BREW_STRAIN, 940.0, 815.0),)
+    )
+    return house().with_build(brew).with_leftover(curd).with_making(making)
+
+
 def amount_of(book: HouseBook, build_id: int, step_id: int) -> Amount:
     """The amount of a line or take."""
     step = book.step(build_id, step_id)
-    assert isinstance(step, Add | Top | Garnish | Take)
+    assert isinstance(step, Line | Take)
     return step.amount
 
 

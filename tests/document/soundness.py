@@ -4,7 +4,7 @@ from itertools import pairwise
 
 from washline.model.book import HouseBook
 from washline.model.graph import path_between
-from washline.model.step import Add, Garnish, Strain, Take, Top
+from washline.model.step import Adjust, Line, Strain, Take, items_of
 
 
 def assert_sound(book: HouseBook) -> None:
@@ -18,14 +18,23 @@ def assert_sound(book: HouseBook) -> None:
         above: set[int] = set()
         for step in build.steps:
             assert step.build_id == build.id
-            if isinstance(step, Add | Top | Garnish):
-                assert book.item(step.item_id) is not None
-            if isinstance(step, Add | Top | Garnish | Take):
+            assert all(book.item(item_id) is not None for item_id in items_of(step))
+            if isinstance(step, Adjust):
+                assert (step.value is None) != (step.like_item_id is None)
+                assert step.like_item_id is None or book.item(step.like_item_id) is not None
+                assert all(portion.parts > 0.0 for portion in step.portions)
+                assert step.portions
+            if isinstance(step, Line | Take):
                 assert above.issuperset(step.amount.of)
             above.add(step.id)
         for user in book.builds.values():
             if user.id != build.id and path_between(book, user.id, build.id):
                 assert not path_between(book, build.id, user.id)
+    for row in (*book.builds.values(), *book.leftovers.values()):
+        assert row.acts_as_id is None or row.acts_as_id in book.raws
+    for making in book.makings.values():
+        strains = {step.id for step in book.builds[making.build_id].steps if isinstance(step, Strain)}
+        assert strains.issuperset(one.step_id for one in making.yields)
     made = [
         (step.leftover_id, build.id)
         for build in book.builds.values()
@@ -41,6 +50,7 @@ def _assert_ids(book: HouseBook) -> None:
         *book.builds,
         *book.leftovers,
         *book.targets,
+        *book.makings,
         *(step.id for build in book.builds.values() for step in build.steps),
     ]
     assert len(ids) == len(set(ids))

@@ -12,7 +12,7 @@ from hypothesis.stateful import RuleBasedStateMachine, invariant, rule
 from tests.document.any_command import Maker
 from tests.document.bytes import bytes_of
 from tests.document.fakes import MemoryFile
-from tests.document.house import Clock, house
+from tests.document.house import Clock, bench_house
 from tests.document.soundness import assert_sound
 from washline.document.commands.command import Refusal
 from washline.document.document import Document
@@ -27,7 +27,7 @@ class AnyEdits(RuleBasedStateMachine):
 
     def __init__(self) -> None:
         super().__init__()
-        self.file = MemoryFile(house())
+        self.file = MemoryFile(bench_house())
         workings = Workings(self.file.book)
         results = StoredResults(self.file, workings, "stamp")
         self.clock = Clock()
@@ -125,7 +125,7 @@ def test_any_edits_are_whole_on_disk_and_can_all_be_taken_back_after_opening_aga
     clock = Clock()
     with TemporaryDirectory() as folder:
         path = Path(folder) / "saltmarsh.housebook"
-        with closing(create_document(path, house(), "the Saltmarsh Rooms", clock=clock)) as document:
+        with closing(create_document(path, bench_house(), "the Saltmarsh Rooms", clock=clock)) as document:
             for _ in range(15):
                 with suppress(Refusal):
                     document.do(Maker(data.draw, document.book).command(), "any", merge_key="stepping")
@@ -135,7 +135,7 @@ def test_any_edits_are_whole_on_disk_and_can_all_be_taken_back_after_opening_aga
             assert bytes_of(again.book) == edited
             while again.undo():
                 assert_sound(again.book)
-            assert bytes_of(again.book) == bytes_of(house())
+            assert bytes_of(again.book) == bytes_of(bench_house())
             while again.redo():
                 pass
             assert bytes_of(again.book) == edited

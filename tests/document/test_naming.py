@@ -1,10 +1,30 @@
 import pytest
+from msgspec import structs
 
-from tests.document.house import CORDIAL, GIN, PRESS, SIGNAL, SIGNAL_CHILL, SIGNAL_GIN, TONIC, house
+from tests.document.house import (
+    BREW,
+    BREW_ACID,
+    BREW_FERMENT,
+    BREW_LEAF,
+    BREW_MUDDLE,
+    BREW_PH,
+    BREW_SWEET,
+    BREW_WASH,
+    CORDIAL,
+    GIN,
+    PRESS,
+    SIGNAL,
+    SIGNAL_CHILL,
+    SIGNAL_GIN,
+    TONIC,
+    bench_house,
+    house,
+)
 from washline.document.commands import labels
 from washline.document.commands.twisting import make_twist
 from washline.document.naming import counted, item_name, listed, step_name
 from washline.model.book import HouseBook
+from washline.model.step import Measurable, Measurement
 
 HOUSE = house()
 
@@ -42,6 +62,33 @@ def test_steps_are_called_by_their_item_method_or_kind() -> None:
     assert item_name(HOUSE, 999) == "an item that is no longer there"
 
 
+BENCH = bench_house()
+
+
+@pytest.mark.parametrize(
+    ("step_id", "name"),
+    [
+        (BREW_LEAF, "sorrel leaf"),
+        (BREW_MUDDLE, "muddle"),
+        (BREW_WASH, "milk wash"),
+        (BREW_FERMENT, "yeast ferment"),
+        (BREW_ACID, "adjustment with lime juice and tonic water"),
+        (BREW_SWEET, "adjustment with white sugar"),
+        (BREW_PH, "measurement of °Bx"),
+    ],
+)
+def test_bench_steps_are_called_so_that_a_label_reads_well(step_id: int, name: str) -> None:
+    assert labels.change_of_step(BENCH, BREW, step_id) == f"change of {name}"
+
+
+def test_every_quantity_that_can_be_measured_has_a_name() -> None:
+    step = BENCH.step(BREW, BREW_PH)
+    assert isinstance(step, Measurement)
+    names = [step_name(BENCH, structs.replace(step, quantity=quantity)) for quantity in Measurable]
+    assert names[0] == "measurement of mass"
+    assert len(set(names)) == len(Measurable)
+
+
 TWISTED = make_twist(SIGNAL, "bay twist")(HOUSE)
 TWIST = HOUSE.top_id + 1
 
@@ -55,6 +102,7 @@ TWIST = HOUSE.top_id + 1
         (labels.swap(HOUSE, SIGNAL, 54, TONIC), "swap of soda water for tonic water"),
         (labels.adding(HOUSE, GIN), "adding dry gin"),
         (labels.adding_step("strain"), "adding a strain"),
+        (labels.adding_step("adjustment"), "adding an adjustment"),
         (labels.removing(HOUSE, SIGNAL, [50]), "removing dry gin"),
         (labels.removing(HOUSE, SIGNAL, [50, 52]), "removing dry gin and lime juice"),
         (labels.removing(HOUSE, SIGNAL, [50, 51, 52]), "removing three steps"),

@@ -1,5 +1,6 @@
 """A twist beside its parent: lines paired, differences in words and in figures."""
 
+from collections.abc import Callable
 from dataclasses import replace
 
 import numpy as np
@@ -7,6 +8,12 @@ import pytest
 
 from tests.document.doing import done
 from tests.document.house import (
+    BREW,
+    BREW_ACID,
+    BREW_LEAF,
+    BREW_PH,
+    BREW_SWEET,
+    BREW_TOP_ID,
     CORDIAL,
     GIN,
     LEAF,
@@ -16,13 +23,21 @@ from tests.document.house import (
     SIGNAL_LIME,
     TONIC,
     TOP_ID,
+    bench_house,
     house,
     rest,
 )
 from washline.document.commands.command import Command, in_turn
-from washline.document.commands.lines import add_line, set_amount, set_item
+from washline.document.commands.lines import add_line, set_amount, set_item, set_kind
 from washline.document.commands.placing import AT_START
-from washline.document.commands.steps import add_step, leave_out, move_steps, remove_steps, set_step
+from washline.document.commands.steps import (
+    add_step,
+    leave_out,
+    move_steps,
+    remove_steps,
+    set_portions,
+    set_step,
+)
 from washline.document.commands.twisting import make_twist
 from washline.document.twists import (
     LinePair,
@@ -38,6 +53,7 @@ from washline.engine.spread import Cause, Spread
 from washline.exchange.demo import demo_house
 from washline.model.amount import Amount, millilitres
 from washline.model.reading import READING_INDEX, READINGS
+from washline.model.step import Add, Portion
 
 HOUSE = house()
 TWIST = TOP_ID + 1
@@ -288,3 +304,61 @@ def test_the_bay_twist_of_the_demo_house_is_told_as_in_its_picture() -> None:
     assert twist.parent_id is not None
     pairs = line_pairs(book.builds[twist.parent_id], twist)
     assert in_words(pairs) == "three parts and the method swapped, three amounts moved, one line the same"
+
+
+BENCH = bench_house()
+BREW_TWIST = BREW_TOP_ID + 1
+
+
+def brew_pairs_after(make: Callable[[dict[int, int]], Command]) -> tuple[LinePair, ...]:
+    """The pairs of the brew and a twist of it after a change; ``make`` is given the twist's steps by the brew's."""
+    book = done(BENCH, make_twist(BREW, "leaf brew, sharper"))
+    steps = zip(BENCH.builds[BREW].steps, book.builds[BREW_TWIST].steps, strict=True)
+    book = done(book, make({old.id: new.id for old, new in steps}))
+    return line_pairs(book.builds[BREW], book.builds[BREW_TWIST])
+
+
+def test_a_twist_of_bench_steps_differs_in_nothing_at_first() -> None:
+    pairs = brew_pairs_after(lambda steps: leave_out(BREW_TWIST, [], False))
+    assert in_words(pairs) == "nothing differs"
+
+
+@pytest.mark.parametrize(
+    ("make", "words"),
+    [
+        (
+            lambda steps: set_step(BREW_TWIST, steps[BREW_ACID], value=5.0),
+            "one step done otherwise, two lines the same",
+        ),
+        (
+            lambda steps: set_portions(BREW_TWIST, steps[BREW_ACID], (Portion(LIME),)),
+            "one step done otherwise, two lines the same",
+        ),
+        (
+            lambda steps: set_step(BREW_TWIST, steps[BREW_SWEET], like_item_id=LIME),
+            "one step done otherwise, two lines the same",
+        ),
+        (
+            lambda steps: set_step(BREW_TWIST, steps[BREW_PH], value=9.5),
+            "one step done otherwise, two lines the same",
+        ),
+        (
+            lambda steps: set_step(BREW_TWIST, steps[BREW_LEAF], acids_given_pct=50.0),
+            "one step done otherwise, one line the same",
+        ),
+        (
+            lambda steps: set_amount(BREW_TWIST, steps[BREW_LEAF], Amount(9.0, "g")),
+            "one amount moved, one line the same",
+        ),
+        (lambda steps: set_item(BREW_TWIST, steps[BREW_LEAF], PEAR), "one part swapped, one line the same"),
+        (lambda steps: remove_steps(BREW_TWIST, [steps[BREW_PH]]), "one step taken out, two lines the same"),
+        (
+            lambda steps: set_kind(BREW_TWIST, steps[BREW_LEAF], Add),
+            "one step added, one step taken out, one line the same",
+        ),
+    ],
+)
+def test_what_a_twist_of_bench_steps_does_otherwise_is_said(
+    make: Callable[[dict[int, int]], Command], words: str
+) -> None:
+    assert in_words(brew_pairs_after(make)) == words

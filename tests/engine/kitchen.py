@@ -7,9 +7,29 @@ from washline.model.amount import Amount, Basis
 from washline.model.book import HouseBook
 from washline.model.house import Glass, Measure, Method, Settings
 from washline.model.item import Build, BuildKind, KeptAt, Leftover, Price, RawIngredient
-from washline.model.step import Add, AnyStep, Chill, Dry, Garnish, Heat, Strain, Take, Top
+from washline.model.step import (
+    Add,
+    Adjust,
+    AnyStep,
+    Chill,
+    Dry,
+    Ferment,
+    Garnish,
+    Goal,
+    Heat,
+    Infuse,
+    Measurable,
+    Measurement,
+    Muddle,
+    Portion,
+    Reduce,
+    Strain,
+    Take,
+    Top,
+    Wash,
+)
 
-WATER, SPIRIT, SUGAR, LEMON, SODA, PEAR, EGG, TEA, SALT, BITTERS = range(1, 11)
+WATER, SPIRIT, SUGAR, LEMON, SODA, PEAR, EGG, TEA, SALT, BITTERS, BUTTER, MILK = range(1, 13)
 CORDIAL, SPENT, SOUR, LONG = 101, 102, 201, 202
 
 
@@ -74,6 +94,14 @@ RAWS = (
         strength_pct_vol=45.0,
         bitterness=10.0,
         dash_ml=0.8,
+    ),
+    raw(BUTTER, "butter", {"water": 18.0, "protein": 1.0, "fat": 81.0}, form="solid", kept_at=KeptAt.FRIDGE),
+    raw(
+        MILK,
+        "milk",
+        {"water": 88.0, "lactose": 5.0, "protein": 3.2, "fat": 3.2, "other_solids": 0.6},
+        kept_at=KeptAt.FRIDGE,
+        ph_model="none",
     ),
 )
 
@@ -141,6 +169,30 @@ class Vessel:
         self, number: float, unit: str = "g", basis: Basis = Basis.ABSOLUTE, **fields: object
     ) -> "Vessel":
         return self.put(Take(amount=Amount(number, unit, basis), **self.base, **fields))  # type: ignore[arg-type]
+
+    def reduce(self, **fields: object) -> "Vessel":
+        return self.put(Reduce(**self.base, **fields))  # type: ignore[arg-type]
+
+    def muddle(self) -> "Vessel":
+        return self.put(Muddle(**self.base))  # type: ignore[arg-type]
+
+    def infuse(self, item_id: int, number: float, unit: str = "g", **fields: object) -> "Vessel":
+        return self.put(Infuse(item_id=item_id, amount=Amount(number, unit), **self.base, **fields))  # type: ignore[arg-type]
+
+    def wash(self, **fields: object) -> "Vessel":
+        return self.put(Wash(**self.base, **fields))  # type: ignore[arg-type]
+
+    def ferment(self, **fields: object) -> "Vessel":
+        return self.put(Ferment(**self.base, **fields))  # type: ignore[arg-type]
+
+    def adjust(
+        self, goal: Goal, value: float | None, *items: int | tuple[int, float], **fields: object
+    ) -> "Vessel":
+        portions = tuple(Portion(*item) if isinstance(item, tuple) else Portion(item) for item in items)
+        return self.put(Adjust(goal=goal, value=value, portions=portions, **self.base, **fields))  # type: ignore[arg-type]
+
+    def measure(self, quantity: Measurable, value: float, **fields: object) -> "Vessel":
+        return self.put(Measurement(quantity=quantity, value=value, **self.base, **fields))  # type: ignore[arg-type]
 
     def chill(self, method: str, **fields: object) -> "Vessel":
         return self.put(Chill(method=method, **self.base, **fields))  # type: ignore[arg-type]

@@ -5,68 +5,20 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from tests.engine.any_build import CLOSED_KINDS, any_build
 from tests.engine.kitchen import (
     CORDIAL,
-    EGG,
     LEMON,
     LONG,
-    PEAR,
-    SALT,
-    SODA,
     SOUR,
     SPIRIT,
-    SUGAR,
-    WATER,
     Vessel,
     house,
 )
 from washline.engine.state import MASSES
 from washline.engine.trace import Trace
 from washline.engine.workings import Workings
-from washline.model.amount import Basis
 from washline.model.item import Build, BuildKind
-
-ITEMS = (WATER, SPIRIT, SUGAR, LEMON, SODA, PEAR, EGG, SALT, CORDIAL)
-
-
-@st.composite
-def any_build(draw: st.DrawFn) -> Build:
-    """A build of any steps that this engine knows, in any order."""
-    vessel = Vessel(1001)
-    for _ in range(draw(st.integers(1, 4))):
-        vessel.add(draw(st.sampled_from(ITEMS)), draw(st.floats(0.0, 500.0)))
-    for _ in range(draw(st.integers(0, 6))):
-        kind = draw(
-            st.sampled_from(["strain", "weigh", "heat", "dry", "take", "chill", "share", "top", "garnish"])
-        )
-        if kind == "strain":
-            vessel.strain(expected_pct=draw(st.floats(10.0, 100.0)))
-        elif kind == "weigh":
-            vessel.strain(
-                weighed_g=draw(st.floats(0.0, 900.0)),
-                leftover_weighed_g=draw(st.none() | st.floats(0.0, 300.0)),
-            )
-        elif kind == "heat":
-            vessel.heat(
-                final_pct=draw(st.floats(5.0, 110.0)),
-                ethanol_kept_pct=draw(st.none() | st.floats(0.0, 100.0)),
-            )
-        elif kind == "dry":
-            vessel.dry(final_g=draw(st.floats(0.0, 800.0)))
-        elif kind == "take":
-            vessel.take(draw(st.floats(0.0, 400.0)))
-        elif kind == "chill":
-            vessel.chill(
-                draw(st.sampled_from(["stir", "shake", "throw"])),
-                melted_g=draw(st.none() | st.floats(0.0, 90.0)),
-            )
-        elif kind == "share":
-            vessel.share(draw(st.sampled_from(ITEMS)), draw(st.floats(0.0, 100.0)), Basis.PERCENT_OF_VESSEL)
-        elif kind == "top":
-            vessel.top(SODA, draw(st.floats(1.0, 900.0)), "ml", Basis.TO_VOLUME)
-        else:
-            vessel.garnish(PEAR, draw(st.floats(0.0, 9.0)), in_liquid=draw(st.booleans()))
-    return vessel.build(draw(st.sampled_from(list(BuildKind))))
 
 
 def traced(build: Build) -> Trace:
@@ -81,7 +33,7 @@ def poured_g(trace: Trace) -> float:
 
 
 @given(any_build())
-@settings(max_examples=150)
+@settings(max_examples=300)
 def test_mass_in_equals_mass_out(build: Build) -> None:
     trace = traced(build)
     out = trace.total.grams + sum(flow.grams for flow in trace.outflows)
@@ -89,8 +41,8 @@ def test_mass_in_equals_mass_out(build: Build) -> None:
     assert float(trace.final_state[MASSES].min()) >= -1e-9
 
 
-@given(any_build())
-@settings(max_examples=100)
+@given(any_build(CLOSED_KINDS))
+@settings(max_examples=200)
 def test_every_component_is_conserved_by_itself(build: Build) -> None:
     trace = traced(build)
     inflow = np.add.accumulate(
@@ -105,7 +57,7 @@ def test_every_component_is_conserved_by_itself(build: Build) -> None:
 
 
 @given(any_build())
-@settings(max_examples=100)
+@settings(max_examples=200)
 def test_shares_of_lines_add_up_to_the_vessel(build: Build) -> None:
     trace = traced(build)
     total = np.zeros(24)

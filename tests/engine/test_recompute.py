@@ -17,6 +17,7 @@ from tests.engine.kitchen import (
     SALT,
     SODA,
     SOUR,
+    SPENT,
     SPIRIT,
     SUGAR,
     WATER,
@@ -30,7 +31,9 @@ from washline.engine.workings import Workings
 from washline.model.amount import Amount, Basis
 from washline.model.book import HouseBook
 from washline.model.change import apply, difference
-from washline.model.item import Build, BuildKind
+from washline.model.house import JointCost
+from washline.model.item import Build, BuildKind, Today
+from washline.model.step import Goal, Weight
 
 
 class Logged(Workings):
@@ -209,10 +212,43 @@ def test_a_build_alone_equals_itself_in_any_batch(builds: list[Build]) -> None:
         assert row.flags == alone.flags
 
 
+PRICES = st.none() | st.floats(0.0, 9.0)
+
+
 @st.composite
 def edits(draw: st.DrawFn, book: HouseBook) -> HouseBook:
     """One change of a book: a drink written anew, a pour, a part's yield, a raw ingredient, a setting, a removal."""
-    kind = draw(st.sampled_from(["drink", "part", "raw", "price", "settings", "remove", "measure"]))
+    kind = draw(
+        st.sampled_from(
+            [
+                "drink",
+                "part",
+                "raw",
+                "price",
+                "settings",
+                "remove",
+                "measure",
+                "role",
+                "joint",
+                "today",
+                "like",
+            ]
+        )
+    )
+    if kind == "role":
+        acts_as_id = draw(st.sampled_from([None, LEMON, PEAR]))
+        spent = structs.replace(book.leftovers[SPENT], acts_as_id=acts_as_id, value_per_kg=draw(PRICES))
+        return book.with_leftover(spent)
+    if kind == "joint":
+        joint_cost = draw(st.sampled_from(list(JointCost)))
+        return book.with_settings(structs.replace(book.settings, joint_cost=joint_cost))
+    if kind == "today":
+        today = draw(st.none() | st.builds(Today, acids_pct=st.floats(-30.0, 30.0)))
+        return book.with_raw(structs.replace(book.raws[LEMON], today=today))
+    if kind == "like":
+        vessel = Vessel(1010).add(WATER, 100.0).add(SPENT, draw(st.floats(1.0, 50.0)))
+        vessel.adjust(Goal.ACIDITY, None, LEMON, like_item_id=draw(st.sampled_from([SPENT, CORDIAL, PEAR])))
+        return book.with_build(vessel.build(draw(st.sampled_from(list(BuildKind)))))
     if kind == "drink":
         return book.with_build(draw(drinks(draw(st.integers(1000, 1006)))))
     if kind == "part":
@@ -302,3 +338,48 @@ def test_parts_without_steps_run_together() -> None:
     workings = Workings(book)
     workings.evaluate_all()
     assert workings.result_now(1002).value("mass") == 0.0
+
+
+def test_an_item_that_is_only_looked_at_reaches_who_looks_at_it() -> None:
+    vessel = Vessel(1001).add(WATER, 100.0).adjust(Goal.ACIDITY, None, LEMON, like_item_id=CORDIAL)
+    book = house().with_build(vessel.build())
+    workings = up_to_date(book)
+    assert workings.users_of(CORDIAL) == {SOUR, LONG}
+    sharper = Vessel(CORDIAL).add(PEAR, 1000.0).add(LEMON, 90.0).build(BuildKind.PART)
+    change(workings, book.with_build(sharper))
+    workings.evaluate_all()
+    assert 1001 in workings.log
+    fresh = Workings(workings.book).result_now(1001)
+    assert workings.result_now(1001).values.tobytes() == fresh.values.tobytes()
+
+
+def test_a_leftover_given_a_role_is_made_again_and_wakes_its_users() -> None:
+    book = house().with_build(Vessel(1001).add(SPENT, 50.0).build())
+    workings = up_to_date(book)
+    change(workings, book.with_leftover(structs.replace(book.leftovers[SPENT], acts_as_id=LEMON)))
+    workings.evaluate_all()
+    assert workings.log == [CORDIAL, 1001]
+    acting = workings.result_now(1001).value("acidity")
+    lemons = Workings(pantry().with_build(Vessel(1001).add(LEMON, 50.0).build())).result_now(1001)
+    assert acting == pytest.approx(lemons.value("acidity"), rel=1e-12)
+    workings.log.clear()
+    change(workings, with_raw(workings.book, LEMON, citric=6.0, water=90.0))
+    workings.evaluate_all()
+    assert 1001 in workings.log
+    assert (workings.result_now(1001).value("acidity") or 0.0) > 1.1 * (acting or 0.0)
+
+
+def test_a_preview_of_a_role_reaches_the_drink_that_is_shown() -> None:
+    book = house().with_build(Vessel(1001).add(SPENT, 50.0).build())
+    workings = up_to_date(book)
+    role = book.with_leftover(structs.replace(book.leftovers[SPENT], acts_as_id=LEMON))
+    preview = workings.trace(1001, role).result
+    assert preview.values.tobytes() == Workings(role).result_now(1001).values.tobytes()
+    assert workings.result_now(1001).values.tobytes() != preview.values.tobytes()
+
+
+def test_an_edible_yield_corrected_reaches_what_was_weighed_as_bought() -> None:
+    book = house().with_build(Vessel(1001).add(PEAR, 100.0, weight=Weight.BOUGHT).build())
+    workings = up_to_date(book)
+    change(workings, book.with_raw(structs.replace(book.raws[PEAR], edible_yield=0.5)))
+    assert workings.result_now(1001).value("mass") == pytest.approx(50.0)

@@ -9,6 +9,7 @@ from msgspec import structs
 from tests.engine.kitchen import (
     BITTERS,
     CORDIAL,
+    EGG,
     LEMON,
     LONG,
     PEAR,
@@ -24,7 +25,8 @@ from tests.engine.kitchen import (
 from washline.engine.spread import Spread
 from washline.engine.workings import Workings
 from washline.model.book import HouseBook
-from washline.model.item import Build, BuildKind
+from washline.model.item import Build, BuildKind, KeptAt
+from washline.model.step import Goal, Measurable
 
 
 def spread(build: Build, book: HouseBook | None = None) -> Spread:
@@ -141,3 +143,56 @@ def test_the_long_drink_names_its_causes() -> None:
         "size of a dash",
         "temperature at the end of the chill",
     }
+
+
+def test_what_an_infusion_gives_is_as_sure_as_the_house_says() -> None:
+    """3.5 g of sugars, 20 % of it known no better than 30 %: on its sucrose equivalent in 100 g."""
+    vessel = Vessel(1001).add(WATER, 100.0)
+    vessel.infuse(PEAR, 50.0, sugars_given_pct=20.0, given_spread_pct=30.0)
+    found = spread(vessel.strain(weighed_g=90.0).build())
+    assert [(cause.kind, cause.words) for cause in found.causes] == [
+        ("given", "what pear gives, as the house set it")
+    ]
+    reading = Workings(pantry().with_build(vessel.build())).result_now(1001).value("sweetness") or 0.0
+    assert found.plus_minus("sweetness") == pytest.approx(0.3 * reading, rel=0.02)
+
+
+def test_a_measurement_brings_its_own_uncertainty_and_takes_that_of_the_lines() -> None:
+    """Gain 0.8: what the lemon does not tell is down to a fifth, and 0.8 of the titration's is there instead."""
+    vessel = Vessel(1001).add(LEMON, 100.0)
+    before = {cause.kind: float(cause.higher[2]) for cause in spread(vessel.build()).causes}
+    vessel.measure(Measurable.ACIDITY, 4.8, uncertainty=0.1, gain=0.8)
+    after = {cause.kind: float(cause.higher[2]) for cause in spread(vessel.build()).causes}
+    assert after["acids"] == pytest.approx(0.2 * before["acids"], rel=0.02)
+    assert after["measurement"] == pytest.approx(0.8 * 0.1 * 1.02, rel=0.03)
+
+
+def test_a_brix_measured_on_a_strain_is_as_sure_as_a_refractometer() -> None:
+    """0.2 °Bx (common practice, no source)."""
+    vessel = Vessel(1001).add(WATER, 900.0).add(SUGAR, 100.0).strain(weighed_g=600.0, measured_brix=7.0)
+    found = spread(vessel.build())
+    assert [cause.kind for cause in found.causes if float(cause.higher[10])] == ["measured brix"]
+    assert found.plus_minus("brix_true") == pytest.approx(0.2, rel=1e-6)
+
+
+def test_the_gas_and_the_acid_of_a_ferment_are_as_sure_as_scale_and_titration() -> None:
+    vessel = Vessel(1001).add(WATER, 900.0).add(SUGAR, 100.0)
+    found = spread(vessel.ferment(gas_lost_g=4.0, final_acidity_pct=0.9).build())
+    assert {"gas", "measured acidity"} <= {cause.kind for cause in found.causes}
+    assert found.plus_minus("ethanol") == pytest.approx(46.068 / 44.01, rel=1e-6)
+
+
+def test_a_lemon_that_also_enters_by_an_output_that_acts_as_it_is_one_cause() -> None:
+    """The juice of the breakdown acts as lemon juice: its acids and those of bought juice are one lemon."""
+    book = pantry().with_build(
+        Vessel(CORDIAL).add(WATER, 100.0).build(BuildKind.PART, acts_as_id=LEMON, kept_at=KeptAt.FRIDGE)
+    )
+    twice = spread(Vessel(1001).add(LEMON, 50.0).add(CORDIAL, 50.0).build(), book)
+    once = spread(Vessel(1001).add(LEMON, 100.0).build())
+    assert twice.plus_minus("acidity") == pytest.approx(once.plus_minus("acidity"), rel=1e-9)
+    assert [cause.kind for cause in twice.causes].count("acids") == 1
+
+
+def test_an_item_that_is_looked_at_brings_its_doubt() -> None:
+    vessel = Vessel(1001).add(WATER, 100.0).adjust(Goal.ACIDITY, None, EGG, like_item_id=LEMON)
+    assert "acids of lemon juice" in {cause.words for cause in spread(vessel.build()).causes}

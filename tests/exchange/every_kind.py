@@ -1,30 +1,56 @@
-"""A house book whose one drink rests on parts with every kind of step and every field filled in; all of it invented."""
+"""House books whose one drink rests on parts with every kind of step and every field filled in; all of it invented."""
 
 from dataclasses import replace
+
+from msgspec import structs
 
 from washline.chemistry.components import COMPONENTS
 from washline.model.amount import Amount, Basis
 from washline.model.book import HouseBook
-from washline.model.house import Glass, Measure, Method, Settings
-from washline.model.item import Build, BuildKind, KeptAt, Leftover, Price, RawIngredient, Sign
+from washline.model.house import Glass, JointCost, Measure, Method, Settings
+from washline.model.item import (
+    Build,
+    BuildKind,
+    KeptAt,
+    Leftover,
+    Making,
+    Price,
+    RawIngredient,
+    Sign,
+    StepYield,
+)
 from washline.model.step import (
     Add,
+    Adjust,
     AnyStep,
     Blend,
     Chill,
     Dry,
+    Ferment,
+    FermentKind,
     Garnish,
+    Goal,
     Heat,
+    Infuse,
+    Measurable,
+    Measurement,
+    Muddle,
     Note,
+    Per,
+    Portion,
     Reduce,
     Rest,
     Strain,
     Take,
     Top,
+    Wash,
+    WashKind,
+    Weight,
 )
 from washline.model.target import Aim, Target
 
 RAW, TARGET, PART, LEAVINGS, HEEL, DRINK, TWIST = 1, 2, 10, 40, 41, 50, 70
+BREW, BREW_STRAIN, CURD, MAKING = 80, 86, 92, 93
 
 
 def raw_ingredient() -> RawIngredient:
@@ -106,8 +132,61 @@ def drink_steps(build_id: int, first_id: int) -> tuple[AnyStep, ...]:
     )  # fmt: skip
 
 
+def brew_steps() -> tuple[AnyStep, ...]:
+    """The bench steps that version 2 of the format added, and new fields of older ones."""
+    return (
+        Add(id=81, build_id=BREW, place=1.0, item_id=RAW, amount=Amount(500.0, "g"), weight=Weight.BOUGHT, bought_g=510.5),
+        Muddle(id=82, build_id=BREW, place=2.0, words="with a stick", duration_s=30.0),
+        Infuse(
+            id=83, build_id=BREW, place=3.0, item_id=RAW, amount=Amount(8.0, "%", Basis.PERCENT_OF_LINES, (81,), "8 %"),
+            temperature_c=60.0, weight=Weight.TRIMMED, bought_g=44.0, duration_s=900.0, water_given_pct=10.0,
+            sugars_given_pct=60.0, acids_given_pct=70.0, salt_given_pct=0.0, solids_given_pct=5.0, given_spread_pct=20.0,
+        ),
+        Wash(id=84, build_id=BREW, place=4.0, kind=WashKind.MILK, fat_held_pct=95.0, protein_held_pct=82.0,
+             acids_held_pct=2.0),
+        Rest(id=85, build_id=BREW, place=5.0, duration_s=3600.0),
+        Strain(id=BREW_STRAIN, build_id=BREW, place=6.0, way="milk", weighed_g=430.0, leftover_id=CURD, measured_brix=9.5,
+               measured_acidity_pct=0.8),
+        Ferment(id=87, build_id=BREW, place=7.0, kind=FermentKind.YEAST, gas_lost_g=4.5, final_acidity_pct=0.9,
+                final_brix=3.5, final_ph=3.4, discard_above_ph=4.2, discard_on_day=3.0),
+        Adjust(id=88, build_id=BREW, place=8.0, goal=Goal.ACIDITY, value=6.0, per=Per.VOLUME,
+               portions=(Portion(RAW, 2.0), Portion(HEEL, 1.0))),
+        Adjust(id=89, build_id=BREW, place=9.0, goal=Goal.BRIX, like_item_id=PART, portions=(Portion(RAW),)),
+        Measurement(id=90, build_id=BREW, place=10.0, quantity=Measurable.PH, value=3.31, instrument="meter",
+                    uncertainty=0.05, gain=0.75),
+        Reduce(id=91, build_id=BREW, place=11.0, final_brix=30.0, ethanol_way="simmered"),
+    )  # fmt: skip
+
+
 def house() -> HouseBook:
-    """The house book; its top id is that of its last step."""
+    """The house book of version 2: the first one, and a part with all that was added, which the drink takes in."""
+    book = first_house()
+    brew = Build(
+        id=BREW, kind=BuildKind.PART, name="milk brew", steps=brew_steps(), may_contain=("celery", "unknown"),
+        acts_as_id=RAW, value_per_kg=12.5, keeps_by="frozen in cubes", price=4.5, labour_min=25.0, waste_pct=3.0,
+    )  # fmt: skip
+    curd = Leftover(
+        id=CURD,
+        build_id=BREW,
+        name="curd",
+        bitterness=3.5,
+        acts_as_id=RAW,
+        value_per_kg=1.25,
+        may_contain=("nuts",),
+    )
+    raw = structs.replace(book.raws[RAW], may_contain=("sesame",))
+    pour = Add(id=94, build_id=DRINK, place=2.5, item_id=BREW, amount=Amount(20.0, "ml"))
+    drink = book.builds[DRINK]
+    drink = structs.replace(drink, steps=(*drink.steps[:2], pour, *drink.steps[2:]), price=11.5)
+    book = book.with_raw(raw).with_build(brew).with_leftover(curd).with_build(drink)
+    for making_id, date, weighed_g in ((MAKING, "2026-11-02", 425.5), (MAKING + 2, "2026-11-16", 431.0)):
+        yields = (StepYield(BREW_STRAIN, 552.0, weighed_g),)
+        book = book.with_making(Making(id=making_id, build_id=BREW, date=date, yields=yields, note="cloudy"))
+    return book.with_settings(structs.replace(book.settings, joint_cost=JointCost.VALUE))
+
+
+def first_house() -> HouseBook:
+    """The house book that version 1 of the format could say; its top id is that of its last step."""
     part = Build(
         id=PART, kind=BuildKind.PART, name="fennel cider syrup", note="two jars", steps=part_steps(),
         kept_at=KeptAt.FREEZER, house_days=12, bitterness=2.0, drop_ml=0.06, dash_ml=0.7, piece_g=3.0, pour_ml=20.0,

@@ -21,6 +21,7 @@ def test_a_drink_is_written_with_all_its_parts_and_theirs(demo: HouseBook) -> No
     assert [build["name"] for build in found["builds"]] == [
         "cold tea",
         "sharp apple",
+        "lemon juice, ours (breakdown)",
         "peel sugar syrup",
         "saline 20 %, ours",
         "malted oat lace",
@@ -167,7 +168,7 @@ def test_a_build_that_is_gone_is_refused(demo: HouseBook) -> None:
 
 
 def test_the_published_schema_is_the_one_of_the_types() -> None:
-    assert resource("schema", "build-1.schema.json").read_bytes() == schema_bytes()
+    assert resource("schema", "build-2.schema.json").read_bytes() == schema_bytes()
 
 
 def test_the_schema_knows_every_field_that_a_file_holds(demo: HouseBook) -> None:
@@ -209,8 +210,14 @@ def test_the_schema_knows_every_field_that_a_file_holds(demo: HouseBook) -> None
     assert unknown == []
 
 
+def test_the_schema_of_version_1_stays_published() -> None:
+    schema = json.loads(resource("schema", "build-1.schema.json").read_bytes())
+    assert schema["$id"] == "urn:washline:build:1"
+    assert schema["$defs"]["BuildFile"]["properties"]["version"] == {"enum": [1]}
+
+
 def test_the_schema_speaks_of_the_domain_and_has_one_version(tmp_path: Path) -> None:
     schema = json.loads(schema_bytes())
-    assert schema["$id"] == "urn:washline:build:1"
+    assert schema["$id"] == "urn:washline:build:2"
     assert {"Build", "Raw", "Strain", "Leftover", "Amount"} <= schema["$defs"].keys()
     assert not any(name.endswith("Row") for name in schema["$defs"])

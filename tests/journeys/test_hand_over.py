@@ -15,7 +15,7 @@ DRINK = "Sloe Tide"
 POURS = (
     "Dry gin, 47 % 45 1½",
     "Sloe gin, 26 % 15 ½",
-    "Lemon juice, fresh, strained",
+    "lemon juice, ours (breakdown)",
     "22.5 ¾",
     "peel sugar syrup",
     "Egg white, fresh",

@@ -4,7 +4,7 @@ from msgspec import structs
 
 from tests.document.house import APERITIF, CORDIAL, GIN, LEATHER, SIGNAL, SIGNAL_GIN, SPENT, TIDE, house
 from washline.model.house import Settings
-from washline.model.item import Build, BuildKind
+from washline.model.item import Build, BuildKind, Making
 from washline.model.step import Blend
 from washline.model.target import Aim, Target
 
@@ -57,6 +57,7 @@ def test_the_highest_id_counts_items_steps_and_targets() -> None:
     )
     assert HOUSE.with_leftover(structs.replace(HOUSE.leftovers[SPENT], id=500)).top_id == 500
     assert HOUSE.with_target(HOUSE.targets[APERITIF]).top_id == HOUSE.top_id
+    assert HOUSE.with_making(Making(id=600, build_id=CORDIAL, date="2026-11-02")).top_id == 600
 
 
 def test_settings_are_replaced_as_a_whole() -> None:

@@ -10,6 +10,9 @@ from tests.document.bytes import bytes_of
 from tests.document.house import (
     CORDIAL,
     GIN,
+    LEAF,
+    LIME,
+    PRESS,
     SIGNAL,
     SIGNAL_LIME,
     SPENT,
@@ -17,12 +20,12 @@ from tests.document.house import (
     TIDE_GIN,
     house,
 )
-from washline.model.amount import millilitres
+from washline.model.amount import grams, millilitres
 from washline.model.book import HouseBook
-from washline.model.change import Change, ChangeSet, Row, Table, apply, difference, without_steps
-from washline.model.house import Settings
-from washline.model.item import Build, BuildKind
-from washline.model.step import Add, Top
+from washline.model.change import Change, ChangeSet, Table, apply, difference, without_steps
+from washline.model.house import Settings, Shared
+from washline.model.item import Build, BuildKind, Making, StepYield, Today
+from washline.model.step import Add, Adjust, Goal, Infuse, Portion, Top
 
 HOUSE = house()
 
@@ -59,6 +62,26 @@ def as_top() -> HouseBook:
     return HOUSE.with_build(structs.replace(build, steps=(top, *build.steps[1:])))
 
 
+MAKING = Making(id=300, build_id=CORDIAL, date="2026-11-02", yields=(StepYield(PRESS, 1200.0, 905.0),))
+
+
+def with_new_steps() -> HouseBook:
+    """The house with an infusion and an adjustment in the cordial."""
+    infuse = Infuse(
+        id=81, build_id=CORDIAL, place=8.0, item_id=LEAF, amount=grams(12.0), acids_given_pct=60.0
+    )
+    adjust = Adjust(
+        id=88,
+        build_id=CORDIAL,
+        place=9.0,
+        goal=Goal.ACIDITY,
+        value=6.0,
+        portions=(Portion(LIME, 2.0), Portion(GIN)),
+    )
+    build = HOUSE.builds[CORDIAL]
+    return HOUSE.with_build(structs.replace(build, steps=(*build.steps, infuse, adjust)))
+
+
 CASES = [
     pytest.param(changed_line(20.0), [(Table.STEP, SIGNAL_LIME)], id="one line"),
     pytest.param(renamed("Quince Ferry"), [(Table.BUILD, SIGNAL)], id="the row of a build"),
@@ -87,6 +110,18 @@ CASES = [
         [(Table.GLASS, "rocks")],
         id="a glass, by its slug",
     ),
+    pytest.param(HOUSE.with_making(MAKING), [(Table.MAKING, 300)], id="a making"),
+    pytest.param(
+        HOUSE.with_settings(Settings(shared=(Shared("tins", ("milk",)),))),
+        [(Table.SETTINGS, 0)],
+        id="a shared place",
+    ),
+    pytest.param(
+        HOUSE.with_raw(structs.replace(HOUSE.raws[GIN], today=Today(5.0), may_contain=("nuts",))),
+        [(Table.RAW, GIN)],
+        id="today's fruit",
+    ),
+    pytest.param(with_new_steps(), [(Table.STEP, 81), (Table.STEP, 88)], id="an infusion and an adjustment"),
     pytest.param(replace(HOUSE, measures={}), [(Table.MEASURE, "dash")], id="a measure removed"),
 ]
 
@@ -110,8 +145,8 @@ def test_a_change_set_survives_being_written_down(
     new: HouseBook, rows: list[tuple[Table, int | str]]
 ) -> None:
     change_set = difference(HOUSE, new)
-    text = msgspec.json.encode([change.after for change in change_set.changes])
-    assert msgspec.json.decode(text, type=list[Row | None]) == [change.after for change in change_set.changes]
+    for row in [change.after for change in change_set.changes if change.after is not None]:
+        assert msgspec.json.decode(msgspec.json.encode(row), type=type(row)) == row
 
 
 def test_a_book_does_not_differ_from_an_equal_one() -> None:
@@ -141,6 +176,27 @@ def test_untouched_builds_are_shared_not_copied() -> None:
     new = apply(HOUSE, difference(HOUSE, changed_line(20.0)))
     assert new.builds[TIDE] is HOUSE.builds[TIDE]
     assert new.raws is HOUSE.raws
+
+
+def test_a_making_removed_is_a_row_of_its_own_and_comes_back() -> None:
+    made = HOUSE.with_making(MAKING)
+    removed = difference(made, replace(made, makings={}))
+    assert [(change.table, change.key, change.after) for change in removed.changes] == [
+        (Table.MAKING, 300, None)
+    ]
+    assert apply(replace(made, makings={}), removed.reversed()).makings == {300: MAKING}
+    assert removed.build_ids() == set()
+
+
+def test_other_portions_of_an_adjustment_change_its_row() -> None:
+    new = with_new_steps()
+    step = new.step(CORDIAL, 88)
+    assert isinstance(step, Adjust)
+    build = new.builds[CORDIAL]
+    other = structs.replace(step, portions=(Portion(LIME, 3.0), Portion(GIN)))
+    steps = tuple(other if one.id == 88 else one for one in build.steps)
+    (change,) = difference(new, new.with_build(structs.replace(build, steps=steps))).changes
+    assert (change.before, change.after) == (step, other)
 
 
 def test_the_highest_id_ever_given_stays_after_its_row_is_gone() -> None:

@@ -9,14 +9,16 @@ from washline.model.graph import (
     cycle_if_used,
     in_order,
     inputs_of,
+    made_of,
     maker_of,
     outputs_of,
     path_between,
     raws_below,
+    rests_on,
     users,
 )
 from washline.model.item import Build, BuildKind, Leftover, RawIngredient
-from washline.model.step import Add, Garnish, Strain, Take, Top
+from washline.model.step import Add, Adjust, Garnish, Goal, Infuse, Portion, Strain, Take, Top
 
 WATER = 1
 
@@ -159,3 +161,81 @@ def test_outputs_are_the_build_and_the_leftovers_of_steps_that_count() -> None:
         ),
     )
     assert outputs_of(build) == (10, 21, 22)
+
+
+PEEL, LEMON_ROW = 2, 3
+
+
+def adjusted(build_id: int, step: dict[str, object] | None = None, **fields: object) -> Build:
+    """A part of water that is adjusted with peel."""
+    own: dict[str, object] = {
+        "goal": Goal.ACIDITY,
+        "value": 6.0,
+        "portions": (Portion(PEEL),),
+        **(step or {}),
+    }
+    steps = (
+        Add(id=1000 * build_id + 1, build_id=build_id, place=1.0, item_id=WATER, amount=grams(1.0)),
+        Adjust(id=1000 * build_id + 2, build_id=build_id, place=2.0, **own),  # type: ignore[arg-type]
+    )
+    return Build(id=build_id, kind=BuildKind.PART, name=f"part {build_id}", steps=steps, **fields)  # type: ignore[arg-type]
+
+
+def with_raws(*builds: Build) -> HouseBook:
+    """A house with three raw ingredients and these parts."""
+    book = HouseBook()
+    for raw_id in (WATER, PEEL, LEMON_ROW):
+        book = book.with_raw(
+            RawIngredient(id=raw_id, slug=f"raw {raw_id}", name="raw", composition=(None,) * 24)
+        )
+    for build in builds:
+        book = book.with_build(build)
+    return book
+
+
+def test_what_infuses_and_what_adjusts_is_taken_in() -> None:
+    infuse = Infuse(id=1, build_id=10, place=1.0, item_id=5, amount=grams(1.0))
+    build = Build(id=10, kind=BuildKind.PART, name="part", steps=(infuse, *adjusted(10).steps))
+    assert inputs_of(build) == (5, WATER, PEEL)
+
+
+def test_an_adjustment_that_is_left_out_takes_in_nothing_and_is_like_nothing() -> None:
+    build = adjusted(10, {"left_out": True, "value": None, "like_item_id": 11})
+    assert inputs_of(build) == (WATER,)
+    assert rests_on(with_raws(build), build) == (WATER,)
+
+
+def test_a_part_rests_on_what_it_is_like_but_is_not_made_of_it() -> None:
+    liked, like = adjusted(10), adjusted(11, {"value": None, "like_item_id": 10})
+    book = with_raws(liked, like)
+    assert rests_on(book, like) == (WATER, PEEL, 10)
+    assert closure_of(book, 11) == (10, 11)
+    assert made_of(book, 11) == (11,)
+    assert users(book) == {WATER: (10, 11), PEEL: (10, 11)}
+
+
+def test_what_is_only_acted_as_is_rested_on_and_is_no_raw_ingredient_below() -> None:
+    strain = Strain(id=1, build_id=10, place=1.0, leftover_id=20)
+    build = Build(id=10, kind=BuildKind.PART, name="part", steps=(strain,), acts_as_id=LEMON_ROW)
+    book = with_raws(build).with_leftover(Leftover(id=20, build_id=10, name="peel", acts_as_id=PEEL))
+    assert rests_on(book, build) == (LEMON_ROW, PEEL)
+    assert raws_below(book, 10) == ()
+
+
+@pytest.mark.parametrize("step", [{"portions": (Portion(11),)}, {"value": None, "like_item_id": 11}])
+def test_a_cycle_through_an_adjustment_is_named_before_it_closes(step: dict[str, object]) -> None:
+    book = with_raws(adjusted(10, step), adjusted(11))
+    assert cycle_if_used(book, 11, 10) == (10, 11, 10)
+    assert path_between(book, 10, 11) == (10, 11)
+    assert cycle_if_used(book, 10, 11) == ()
+
+
+def test_a_cycle_through_an_infusion_is_named_before_it_closes() -> None:
+    infuse = Infuse(id=1, build_id=10, place=1.0, item_id=11, amount=grams(1.0))
+    book = with_raws(Build(id=10, kind=BuildKind.PART, name="part", steps=(infuse,)), adjusted(11))
+    assert cycle_if_used(book, 11, 10) == (10, 11, 10)
+
+
+def test_what_a_part_is_like_comes_before_it_in_order() -> None:
+    book = with_raws(adjusted(10, {"value": None, "like_item_id": 12}), adjusted(11), adjusted(12))
+    assert in_order(book, [10, 11, 12]) == (12, 10, 11)

@@ -1,13 +1,18 @@
 """Small values of the model: amounts, targets, readings, items."""
 
+from typing import get_args
+
 import msgspec
 import pytest
+from msgspec import structs
 
 from tests.document.house import LIME, PEAR, SODA, house
+from tests.exchange import every_kind
 from washline.model.amount import Amount, Basis, grams, millilitres
-from washline.model.change import Row
-from washline.model.item import UNKNOWN, RawIngredient
+from washline.model.house import JointCost, Settings, Shared
+from washline.model.item import UNKNOWN, RawIngredient, Today
 from washline.model.reading import BY_KEY, READING_INDEX, READING_KEYS, READINGS
+from washline.model.step import AnyStep, items_of
 from washline.model.target import Aim, Target
 
 HOUSE = house()
@@ -21,6 +26,11 @@ ROWS = [
     *HOUSE.measures.values(),
     *HOUSE.builds.values(),
     *(step for build in HOUSE.builds.values() for step in build.steps),
+    *every_kind.house().makings.values(),
+    *every_kind.house().builds.values(),
+    *every_kind.brew_steps(),
+    Settings(shared=(Shared("tins", ("milk",)),), joint_cost=JointCost.MASS),
+    structs.replace(HOUSE.raws[PEAR], today=Today(-5.0, 10.0, "2026-11-22T02:00", "tasted")),
 ]
 
 
@@ -31,7 +41,24 @@ def test_plain_amounts_are_absolute() -> None:
 
 @pytest.mark.parametrize("row", ROWS, ids=lambda row: f"{type(row).__name__} {getattr(row, 'id', '')}")
 def test_any_row_survives_being_written_down(row: object) -> None:
-    assert msgspec.json.decode(msgspec.json.encode(row), type=Row) == row
+    assert msgspec.json.decode(msgspec.json.encode(row), type=type(row)) == row
+
+
+@pytest.mark.parametrize("step", every_kind.brew_steps(), ids=lambda step: f"{type(step).__name__} {step.id}")
+def test_a_step_is_told_from_all_others_when_it_is_read_again(step: AnyStep) -> None:
+    assert msgspec.json.decode(msgspec.json.encode(step), type=AnyStep) == step
+
+
+def test_a_row_written_before_there_were_new_fields_has_their_usual_values() -> None:
+    text = b'{"type":"add","id":1,"build_id":2,"place":1.0,"item_id":3,"amount":{"number":5.0,"unit":"g"}}'
+    step = msgspec.json.decode(text, type=AnyStep)
+    assert (step.weight, step.bought_g) == ("used", None)
+
+
+def test_lines_take_in_one_item_adjustments_several_and_other_steps_none() -> None:
+    taken = {step.id: items_of(step) for step in every_kind.brew_steps() if items_of(step)}
+    assert taken == {81: (1,), 83: (1,), 88: (1, 41), 89: (1,)}
+    assert {type(step) for step in every_kind.brew_steps()} < set(get_args(AnyStep))
 
 
 def test_axes_and_gates_of_a_target_keep_their_order() -> None:

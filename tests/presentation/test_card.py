@@ -7,6 +7,8 @@ from datetime import date
 import pytest
 from msgspec.structs import replace
 
+from tests.engine.hazards import PART, SCENES
+from tests.engine.kitchen import SOUR
 from tests.presentation.cards import (
     CHANGED,
     card_of,
@@ -15,8 +17,10 @@ from tests.presentation.cards import (
     house_with_verjus,
     signal_card,
 )
-from tests.presentation.small_house import CORDIAL, GIN, LEAF, OTHER, SIGNAL, SODA, VERJUS, house
+from tests.presentation.small_house import CORDIAL, GIN, LEAF, LEATHER, OTHER, SIGNAL, SODA, VERJUS, house
 from washline.model.amount import Amount, Basis, grams, millilitres
+from washline.model.book import HouseBook
+from washline.model.house import Shared
 from washline.model.item import Sign
 from washline.model.step import Add, Chill, Garnish, Heat, Note, Top
 from washline.presentation.card import LastChange
@@ -162,15 +166,17 @@ def test_every_allergen_reaches_the_card(key: str) -> None:
 @pytest.mark.parametrize("key", cautions())
 def test_every_caution_reaches_the_card_and_the_box_ends_with_the_deferral(key: str) -> None:
     card = card_of(house_with_verjus(cautions=(key,)))
-    assert [(one.key, one.text, one.sources) for one in card.box.cautions] == [
-        (key, cautions()[key].bar, ("verjus",))
-    ]
+    found = next(one for one in card.box.cautions if one.key == key)
+    assert found.text == cautions()[key].bar
+    assert "verjus" in found.sources
     assert card.box.deferral == DEFERRAL
 
 
 def test_caution_without_a_text_is_told_by_its_name() -> None:
     card = card_of(house_with_verjus(cautions=("never-heard-of",)))
-    assert "never heard of" in card.box.cautions[0].text
+    assert "Caution: never heard of." in next(
+        one.text for one in card.box.cautions if one.key == "never-heard-of"
+    )
 
 
 def test_unknown_allergens_rise_through_a_house_made_part_and_name_it() -> None:
@@ -300,9 +306,94 @@ def test_glass_is_drawn_with_the_ice_that_is_left() -> None:
     assert served.volume.startswith("16")
 
 
-def test_house_made_part_has_no_spec_card() -> None:
-    with pytest.raises(ValueError, match="house-made part"):
-        card_of(house(), CORDIAL, CHANGED)
+def test_house_made_part_has_a_card_of_its_own() -> None:
+    card = card_of(house(), CORDIAL, CHANGED)
+    assert (card.name, card.glass_name) == ("pear cordial", "House-made part")
+    assert card.ice.startswith("makes 1,285\u202fg, ")
+    assert card.ice.endswith(" pours of 22.5\u202fml")
+    assert [pour.words for pour in card.pours] == ["1,200\u202fg", "24\u202fg", "380.1\u202fg"]
+    assert card.order_words == "weigh in, in this order"
+    assert (card.served, card.shape, card.garnishes) == (None, None, ())
+
+
+def test_card_of_a_part_has_a_sentence_for_every_step_of_the_bench() -> None:
+    assert card_of(house(), CORDIAL).method == (
+        "Add the first two, in order.",
+        "Blend: high, 90\u202fs.",
+        "Rest: covered, 45\u202fmin, at 35–40\u202f°C (95–105\u202f°F).",
+        "Strain: weigh the liquid, 905\u202fg last time, keep spent pear.",
+        "Add white sugar.",
+    )
+
+
+def test_card_of_a_part_says_how_it_should_measure() -> None:
+    labels = [figure.label for figure in card_of(house(), CORDIAL).figures]
+    assert labels == ["Makes", "Strength", "°Bx true", "pH", "Acidity"]
+
+
+def test_card_of_a_part_says_how_long_where_and_against_which_hurdles() -> None:
+    book = house()
+    book = book.with_build(replace(book.builds[CORDIAL], house_days=7))
+    card = card_of(book, CORDIAL)
+    assert card.keeps[0] == "pear cordial: 7 days cold"
+    assert card.keeping is not None
+    assert card.keeping.kept_at == "fridge, 4\u202f°C"
+    assert [one.key for one in card.keeping.hurdles] == ["ph", "water_activity", "strength", "cold"]
+    assert card.keeping.caution.endswith("a qualified person.")
+
+
+def test_date_that_its_shortest_input_cuts_says_so_on_the_card() -> None:
+    book = house()
+    book = book.with_build(replace(book.builds[CORDIAL], house_days=7))
+    book = book.with_build(replace(book.builds[LEATHER], house_days=14))
+    book = book.with_build(replace(book.builds[OTHER], steps=(add(LEATHER, grams(4.3)),)))
+    assert card_of(book, OTHER).keeps == (
+        "pear leather: 7 days cold (Cut from 14 days to its shortest input: spent pear, 7 days)",
+    )
+    book = book.with_build(replace(book.builds[LEATHER], keeps_by="dried to 42 %"))
+    assert card_of(book, OTHER).keeps == (
+        "pear leather: 14 days cold (Kept longer than its shortest input (spent pear, 7 days): dried to 42 %)",
+    )
+
+
+def test_what_may_get_in_stands_apart_from_what_is_contained() -> None:
+    book = house_with_verjus(allergens=("sulphites",), may_contain=("nuts", "sulphites"))
+    book = book.with_settings(replace(book.settings, shared=(Shared("fridge", ("milk", "eggs")),)))
+    box = card_of(book).box
+    assert box.contained_text == "sulphites from the verjus"
+    assert box.may_contain_text == (
+        "egg, milk by the fridge; nuts with the verjus: ask before serving to an allergy."
+    )
+
+
+def test_nothing_that_may_get_in_says_nothing_of_it() -> None:
+    assert signal_card().box.may_contain_text == ""
+
+
+@pytest.mark.parametrize("key", SCENES)
+def test_every_caution_of_a_step_reaches_the_card_of_the_drink_and_of_the_part(key: str) -> None:
+    book = SCENES[key]()
+    drink = card_of(book, SOUR).box
+    found = next(one for one in drink.cautions if one.key == key)
+    assert found.text.startswith(cautions()[key].bar)
+    assert drink.deferral == DEFERRAL
+    if PART in book.builds:
+        assert found.sources == ("house part",)
+        part = next(one for one in card_of(book, PART).box.cautions if one.key == key)
+        assert part.text.startswith(cautions()[key].bench)
+
+
+def test_figures_of_a_step_stand_on_the_part_and_only_those_of_its_own_steps_on_the_drink() -> None:
+    book = SCENES["ferment-salt"]()
+    assert text_of(book, PART, "ferment-salt").endswith("2 % salt of all that ferments.")
+    assert "2 %" not in text_of(book, SOUR, "ferment-salt")
+    frozen = SCENES["sub-zero-pour"]()
+    assert text_of(frozen, SOUR, "sub-zero-pour").endswith("Poured at −18 °C.")
+
+
+def text_of(book: HouseBook, build_id: int, key: str) -> str:
+    """The text of a caution on a card."""
+    return next(one.text for one in card_of(book, build_id).box.cautions if one.key == key)
 
 
 def test_drink_without_any_step_is_a_card_with_nothing_poured() -> None:

@@ -23,8 +23,10 @@ from washline.model.step import (
     AnyStep,
     Blend,
     Chill,
+    Ferment,
     Garnish,
     Heat,
+    Infuse,
     Note,
     Reduce,
     Rest,
@@ -207,3 +209,37 @@ def test_drink_without_a_glass_says_so_and_draws_none() -> None:
     assert card.glass_name == "no glass chosen"
     assert card.ice == ""
     assert card.served is None
+
+
+def test_lines_of_a_part_stand_in_grams_and_what_is_typed_in_millilitres_in_both() -> None:
+    book = house()
+    lines = (
+        Add(id=501, build_id=CORDIAL, place=1.0, item_id=GIN, amount=millilitres(100.0)),
+        Add(
+            id=502,
+            build_id=CORDIAL,
+            place=2.0,
+            item_id=VERJUS,
+            amount=Amount(10.0, "%", Basis.PERCENT_OF_LINES, (501,)),
+        ),
+    )
+    card = card_of(book.with_build(replace(book.builds[CORDIAL], steps=lines)), CORDIAL)
+    assert card.pours[0].words == "100\u202fml"
+    assert card.pours[0].note.endswith("\u202fg")
+    assert card.pours[1].words.endswith("\u202fg")
+    assert [pour.ml for pour in card.pours] == ["", ""]
+
+
+def test_an_infusion_and_a_ferment_have_sentences_of_their_own() -> None:
+    lines = [
+        gin(),
+        Infuse(**head(2), item_id=LEAF, amount=Amount(20.0, "g"), duration_s=172800.0),
+        Ferment(**head(3), final_ph=3.5, discard_above_ph=4.2, discard_on_day=4.0),
+    ]
+    card = card_with_steps(lines)
+    assert [pour.note for pour in card.pours] == ["", "to infuse"]
+    assert card.method == (
+        "Pour dry gin.",
+        "Infuse 20\u202fg sorrel leaf: 48\u202fh.",
+        "Ferment, lactic: to pH 3.5, discard it if above pH 4.2 on day 4.",
+    )

@@ -1,12 +1,22 @@
 """Every caution has its texts, and none is ever dropped."""
 
 import csv
+import math
 import re
 
 import pytest
 
 from washline.assets import database_file, resource
-from washline.presentation.cautions import DEFERRAL, allergens, caution, cautions
+from washline.engine.contents import Contents
+from washline.engine.step_cautions import StepCaution
+from washline.presentation.cautions import (
+    DEFERRAL,
+    allergens,
+    caution,
+    cautions,
+    detail_words,
+    due_cautions,
+)
 
 
 def keys_of_the_pantry() -> set[str]:
@@ -22,7 +32,19 @@ def keys_of_the_readme() -> set[str]:
     return {key.strip() for cell in cells for key in re.split(r"[,/]", cell)}
 
 
-ALL_KEYS = sorted(keys_of_the_pantry() | keys_of_the_readme() | {"spirit-near-heat", "raw-juice"})
+STEP_KEYS = {
+    "spirit-near-heat", "raw-juice", "raw-milk", "low-acid-infusion", "oil-infusion", "sealed-warm-infusion",
+    "ferment-salt", "ferment-ph", "ferment-gas", "ferment-alcohol", "sub-zero-pour",
+}  # fmt: skip
+"""What follows from what is done, in ``engine.step_cautions``."""
+
+
+def keys_of_names() -> set[str]:
+    with resource("texts", "hazard_names.csv").open(encoding="utf-8", newline="") as file:
+        return {row["key"] for row in csv.DictReader(file)}
+
+
+ALL_KEYS = sorted(keys_of_the_pantry() | keys_of_the_readme() | STEP_KEYS | keys_of_names())
 
 
 def test_the_readme_and_the_table_of_the_pantry_name_the_same_keys() -> None:
@@ -88,3 +110,51 @@ def test_the_fourteen_allergens_have_words_in_the_order_of_the_annex() -> None:
         "sulphites", "lupin", "molluscs",
     ]  # fmt: skip
     assert all(one.word and one.group for one in allergens().values())
+
+
+def step_caution(key: str, **figures: float) -> StepCaution:
+    return StepCaution(key, 1, 2, (), tuple(figures.items()))
+
+
+@pytest.mark.parametrize(
+    ("key", "figures", "words"),
+    [
+        ("ferment-salt", {"salt_pct": 1.9607}, "2 % salt of all that ferments."),
+        ("ferment-salt", {"salt_pct": math.nan}, ""),
+        (
+            "ferment-ph",
+            {"final_ph": 3.5, "discard_above_ph": 4.2, "discard_on_day": 4.0},
+            "Measured pH 3.5. Discard above pH 4.2 on day 4.",
+        ),
+        (
+            "ferment-ph",
+            {"final_ph": math.nan, "discard_above_ph": 4.2, "discard_on_day": math.nan},
+            "Discard above pH 4.2 on day ?.",
+        ),
+        ("low-acid-infusion", {"ph": math.nan, "strength_pct_vol": 0.0}, "pH ?, 0 % vol when infused."),
+        ("sub-zero-pour", {"temperature_c": -18.0}, "Poured at −18 °C."),
+        ("raw-egg", {}, ""),
+    ],
+)
+def test_figures_stand_in_sentences_and_the_unknown_is_no_number(
+    key: str, figures: dict[str, float], words: str
+) -> None:
+    assert detail_words(step_caution(key, **figures)) == words
+
+
+def test_a_key_of_ingredients_and_steps_is_due_once() -> None:
+    held = Contents(allergens=(), unknown=(), cautions=(("raw-egg", (7,)),), added=())
+    steps = (step_caution("raw-egg"), step_caution("ferment-gas"))
+    assert [(one.key, one.raw_ids, len(one.steps)) for one in due_cautions(held, steps)] == [
+        ("ferment-gas", (), 1),
+        ("raw-egg", (7,), 1),
+    ]
+
+
+def test_every_figure_named_in_a_text_is_one_that_a_step_gives() -> None:
+    given = {
+        "ph", "strength_pct_vol", "fat_pct", "salt_pct", "final_ph", "discard_above_ph", "discard_on_day",
+        "mg_per_l", "temperature_c",
+    }  # fmt: skip
+    named = {name for one in cautions().values() for name in re.findall(r"\{(\w+)\}", one.detail)}
+    assert named == given

@@ -63,9 +63,9 @@ def test_the_house_may_add_an_allergen() -> None:
 @pytest.mark.parametrize("key", sorted(cautions()))
 def test_every_caution_reaches_the_box_and_ends_with_the_deferral(key: str) -> None:
     box = contains_box(with_verjus(cautions=(key,)), small_house.SIGNAL)
-    assert [one.key for one in box.cautions] == [key]
-    assert box.cautions[0].origin == "verjus"
-    assert box.cautions[0].text.endswith(DEFERRAL)
+    found = next(one for one in box.cautions if one.key == key)
+    assert "verjus" in found.origin
+    assert found.text.endswith(DEFERRAL)
     assert cautions()[key].bar in box.full_text
     assert cautions()[key].bench in box.full_text
 

@@ -14,8 +14,8 @@ def found(text: str) -> list[str]:
     return [one.name for group in find([*candidates_of(house()), DARK], text) for one in group.found]
 
 
-def test_drinks_come_before_parts_and_parts_before_raw_ingredients() -> None:
-    assert heads("pear") == ["Drinks", "House-made", "Raw ingredients"]
+def test_drinks_come_before_parts_leftovers_and_raw_ingredients() -> None:
+    assert heads("pear") == ["Drinks", "House-made", "Leftovers", "Raw ingredients"]
 
 
 def test_name_that_begins_with_the_word_comes_first() -> None:

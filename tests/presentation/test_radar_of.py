@@ -60,7 +60,7 @@ def test_an_empty_drink_shows_the_wish_alone() -> None:
 
 def test_every_axis_is_heard_with_its_band_and_explained() -> None:
     axis = radar_shape(readings("Pear Signal"), target_of("Pear Signal")).axes[1]
-    assert axis.sentence.startswith("Sweetness 7.2 g/100 ml, plus or minus 0.3, in band, band 4.5 to 9.5")
+    assert axis.sentence.startswith("Sweetness 7.2 g/100 ml, plus or minus 0.2, in band, band 4.5 to 9.5")
     assert "Grams of sucrose" in axis.tool_tip
 
 

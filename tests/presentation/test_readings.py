@@ -8,9 +8,9 @@ import pytest
 from tests.presentation.demo import build, demo, readings, target_of
 from washline.engine.result import Result
 from washline.engine.spread import Spread
-from washline.model.item import Build, BuildKind
 from washline.model.reading import READING_INDEX, READING_KEYS
 from washline.model.target import Aim, Target
+from washline.presentation.keeping import HouseDate
 from washline.presentation.readings import (
     NOTHING_POURED,
     Readings,
@@ -170,13 +170,29 @@ def test_without_a_target_the_figures_stand_without_strips() -> None:
 
 
 def test_a_house_date_says_that_it_is_not_tested() -> None:
-    row = house_date(replace_days(7), ENGLISH_STYLE)
+    row = house_date(HouseDate(7), ENGLISH_STYLE)
     assert (row.number, row.tail) == ("7", "days, not tested")
-    assert house_date(replace_days(None), ENGLISH_STYLE).number == "?"
+    assert house_date(HouseDate(None), ENGLISH_STYLE).number == "?"
 
 
-def replace_days(days: int | None) -> Build:
-    return Build(id=1, kind=BuildKind.PART, name="cordial", house_days=days)
+def test_a_house_date_that_is_cut_says_why_in_its_tooltip() -> None:
+    row = house_date(HouseDate(1, 14, 1, "lemon juice"), ENGLISH_STYLE)
+    assert (row.number, row.tail) == ("1", "day, not tested")
+    assert "Cut from 14 days to its shortest input: lemon juice, 1 day." in row.explanation
+
+
+def test_ph_water_activity_and_freezing_point_are_plain_figures_beside_their_kin() -> None:
+    keys = [row.key for row in balance(readings("Pear Signal"), target_of("Pear Signal")).plain]
+    assert {"ph", "water_activity", "freezing"} <= set(keys)
+    assert keys.index("freezing") == keys.index("chill") + 1
+
+
+def test_a_ph_of_an_unknown_buffer_is_greyed_and_says_to_measure() -> None:
+    # Egg white buffers by its protein, of which no model counts the charge.
+    shown = next(row for row in balance(readings("Sloe Tide"), None).plain if row.key == "ph")
+    assert shown.is_greyed
+    assert shown.reasons[0] == "It holds something whose buffer is not known: measure it."
+    assert "measure it" in shown.explanation
 
 
 def test_an_empty_drink_gives_its_reason_once() -> None:

@@ -213,3 +213,39 @@ def test_amount_first_and_name_first_mean_the_same(words: str) -> None:
 
 def test_the_longest_line_that_is_read_ends_at_its_limit() -> None:
     assert isinstance(parse_line("45 ml " + "g" * (LONGEST_LINE - 6)), TypedLine)
+
+
+@pytest.mark.parametrize(
+    "text, weight",
+    [
+        ("buy 1,333 g pear", "bought"),
+        ("1,333 g pear as bought", "bought"),
+        ("1,333 g pear, bought", "bought"),
+        ("1,333 g pear trimmed", "trimmed"),
+        ("1,333 g pear as used", "used"),
+        ("1,333 g pear", ""),
+    ],
+)
+def test_a_line_says_which_weight_of_produce_it_means(text: str, weight: str) -> None:
+    found = parse_line(text)
+    assert isinstance(found, TypedLine)
+    assert (found.name, found.amount.number, found.weight) == ("pear", 1333.0, weight)
+
+
+def test_what_was_bought_for_a_trimmed_weight_can_be_said() -> None:
+    found = parse_line("1,200 g pear, trimmed (buy 1,333 g)")
+    assert isinstance(found, TypedLine)
+    assert (found.name, found.weight, found.bought_g) == ("pear", "trimmed", 1333.0)
+
+
+@pytest.mark.parametrize("text, degrees", [("180 g water at 80 °C", 80.0), ("180 g water at 176 F", 80.0)])
+def test_how_warm_it_goes_in_can_be_said(text: str, degrees: float) -> None:
+    found = parse_line(text)
+    assert isinstance(found, TypedLine)
+    assert (found.name, found.temperature_c) == ("water", pytest.approx(degrees))
+
+
+def test_a_place_behind_at_stays_part_of_the_name() -> None:
+    found = parse_line("45 ml gin at home")
+    assert isinstance(found, TypedLine)
+    assert (found.name, found.temperature_c) == ("gin at home", None)

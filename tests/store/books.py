@@ -3,6 +3,7 @@
 import random
 import sqlite3
 from contextlib import closing
+from dataclasses import replace
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
@@ -12,9 +13,46 @@ from msgspec import structs
 from washline.model.amount import Amount, Basis, millilitres
 from washline.model.book import HouseBook
 from washline.model.change import Change, ChangeSet, Table
-from washline.model.house import Glass, Measure, Method, Settings
-from washline.model.item import Build, BuildKind, KeptAt, Leftover, Price, RawIngredient, Sign
-from washline.model.step import Add, Blend, Chill, Dry, Garnish, Heat, Note, Reduce, Rest, Strain, Take, Top
+from washline.model.house import Glass, JointCost, Measure, Method, Settings, Shared
+from washline.model.item import (
+    Build,
+    BuildKind,
+    KeptAt,
+    Leftover,
+    Making,
+    Price,
+    RawIngredient,
+    Sign,
+    StepYield,
+    Today,
+)
+from washline.model.step import (
+    Add,
+    Adjust,
+    Blend,
+    Chill,
+    Dry,
+    Ferment,
+    FermentKind,
+    Garnish,
+    Goal,
+    Heat,
+    Infuse,
+    Measurable,
+    Measurement,
+    Muddle,
+    Note,
+    Per,
+    Portion,
+    Reduce,
+    Rest,
+    Strain,
+    Take,
+    Top,
+    Wash,
+    WashKind,
+    Weight,
+)
 from washline.model.target import Aim, Target
 
 NOW = datetime(2026, 3, 1, 18, 40, 5, 250000, tzinfo=UTC)
@@ -22,6 +60,7 @@ NOW = datetime(2026, 3, 1, 18, 40, 5, 250000, tzinfo=UTC)
 LIME, SPIRIT, SODA, PEEL = 1, 2, 3, 4
 CORDIAL, PULP, DRINK, TWIST, TARGET = 10, 11, 20, 21, 30
 FIRST_LINE, SECOND_LINE = 101, 102
+BREW, LEES, MAKING, BREW_STRAIN = 40, 41, 42, 405
 
 
 def raw(raw_id: int, name: str, **fields: Any) -> RawIngredient:
@@ -31,7 +70,39 @@ def raw(raw_id: int, name: str, **fields: Any) -> RawIngredient:
 
 
 def small_book() -> HouseBook:
-    """A drink, its twist, a part with a leftover, and every kind of step."""
+    """A drink, its twist, two parts with leftovers and a making, and every kind of step."""
+    book = first_book()
+    lime = structs.replace(
+        book.raws[LIME],
+        may_contain=("celery", "nuts"),
+        today=Today(-12.5, 8.0, "2026-03-02T02:00", "a strip read pH 2.5"),
+    )
+    book = book.with_raw(lime).with_build(brew())
+    book = book.with_leftover(
+        Leftover(
+            id=LEES, build_id=BREW, name="brew lees", bitterness=2.5, acts_as_id=PEEL, value_per_kg=1.5,
+            may_contain=("milk",),
+        )
+    )  # fmt: skip
+    book = book.with_making(
+        Making(
+            id=MAKING,
+            build_id=BREW,
+            date="2026-02-27",
+            yields=(StepYield(BREW_STRAIN, 820.0, 701.5),),
+            note="slow",
+        )
+    )
+    return book.with_settings(
+        structs.replace(
+            book.settings, joint_cost=JointCost.MASS, labour_per_hour=18.5,
+            shared=(Shared("tins", ("milk", "eggs")), Shared("freezer", ()), Shared("tins", ("nuts",))),
+        )
+    )  # fmt: skip
+
+
+def first_book() -> HouseBook:
+    """The part of the small book that version 1 could hold."""
     return HouseBook(
         settings=Settings(house_name="Back bar", oz_ml=29.5735),
         raws={
@@ -95,6 +166,35 @@ def cordial() -> Build:
     )  # fmt: skip
 
 
+def brew() -> Build:
+    """A house-made part with all bench steps that the cordial has not."""
+    at: dict[str, Any] = {"build_id": BREW}
+    steps = (
+        Add(id=401, place=1.0, item_id=LIME, amount=Amount(750.0, "g"), weight=Weight.BOUGHT, bought_g=760.5, **at),
+        Muddle(id=402, place=2.0, words="bruise", **at),
+        Infuse(
+            id=403, place=3.0, item_id=PEEL, amount=Amount(8.0, "%", Basis.PERCENT_OF_LINES, (401,)), temperature_c=60.0,
+            weight=Weight.TRIMMED, duration_s=600.0, water_given_pct=10.0, sugars_given_pct=60.0, acids_given_pct=80.0,
+            salt_given_pct=0.0, given_spread_pct=15.0, **at,
+        ),
+        Wash(id=404, place=4.0, kind=WashKind.MILK, protein_held_pct=82.0, acids_held_pct=3.0, **at),
+        Strain(id=BREW_STRAIN, place=5.0, way="milk", expected_pct=85.0, leftover_id=LEES, measured_brix=11.2,
+               measured_acidity_pct=0.85, **at),
+        Ferment(id=406, place=6.0, kind=FermentKind.YEAST, gas_lost_g=6.5, final_brix=4.5, final_ph=3.4,
+                final_acidity_pct=0.9, discard_above_ph=4.2, discard_on_day=3.0, **at),
+        Adjust(id=407, place=7.0, goal=Goal.ACIDITY, value=6.0, per=Per.VOLUME,
+               portions=(Portion(LIME, 2.0), Portion(SPIRIT)), **at),
+        Adjust(id=408, place=8.0, goal=Goal.BRIX, like_item_id=LIME, portions=(Portion(SODA),), left_out=True, **at),
+        Measurement(id=409, place=9.0, quantity=Measurable.PH, value=3.31, instrument="meter", uncertainty=0.05, gain=0.8,
+                    **at),
+        Reduce(id=410, place=10.0, final_brix=30.0, ethanol_way="simmered", **at),
+    )  # fmt: skip
+    return Build(
+        id=BREW, kind=BuildKind.PART, name="Peel brew", steps=steps, may_contain=("gluten",), acts_as_id=LIME,
+        value_per_kg=12.0, keeps_by="frozen", price=4.5, labour_min=25.0, waste_pct=5.0,
+    )  # fmt: skip
+
+
 def drink(build_id: int, name: str, **fields: Any) -> Build:
     """A drink with the steps that drinks have."""
     first = 200 if build_id == DRINK else build_id * 1000
@@ -146,17 +246,7 @@ def large_book(drinks: int, lines: int = 7) -> HouseBook:
         builds[build_id] = Build(
             id=build_id, kind=BuildKind.DRINK, name=f"Drink {build_id}", steps=steps, glass="coupe"
         )
-    return HouseBook(
-        settings=book.settings,
-        raws=book.raws,
-        builds=builds,
-        leftovers=book.leftovers,
-        targets=book.targets,
-        glasses=book.glasses,
-        methods=book.methods,
-        measures=book.measures,
-        top_id=number - 1,
-    )
+    return replace(book, builds=builds, top_id=number - 1)
 
 
 def new_amount(book: HouseBook, number: float, step_id: int = 201) -> ChangeSet:

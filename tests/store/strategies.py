@@ -9,28 +9,52 @@ from msgspec import structs
 from washline.chemistry.components import COMPONENT_COUNT
 from washline.model.amount import Amount, Basis
 from washline.model.book import HouseBook
-from washline.model.house import Glass, Measure, Method, Settings
-from washline.model.item import Build, BuildKind, KeptAt, Leftover, Price, RawIngredient, Sign
+from washline.model.house import Glass, JointCost, Measure, Method, Settings, Shared
+from washline.model.item import (
+    Build,
+    BuildKind,
+    KeptAt,
+    Leftover,
+    Making,
+    Price,
+    RawIngredient,
+    Sign,
+    StepYield,
+    Today,
+)
 from washline.model.reading import READING_KEYS
 from washline.model.step import (
     Add,
+    Adjust,
     AnyStep,
     Blend,
     Chill,
     Dry,
+    Ferment,
+    FermentKind,
     Garnish,
+    Goal,
     Heat,
+    Infuse,
+    Measurable,
+    Measurement,
+    Muddle,
     Note,
+    Per,
+    Portion,
     Reduce,
     Rest,
     Strain,
     Take,
     Top,
+    Wash,
+    WashKind,
+    Weight,
 )
 from washline.model.target import Aim, Target
 
 RAWS = (1, 2, 3)
-PART, LEFTOVER, DRINK, TARGET = 10, 11, 20, 30
+PART, LEFTOVER, DRINK, TARGET, MAKING = 10, 11, 20, 30, 40
 
 texts = st.text(st.characters(exclude_categories=["Cs"]), max_size=20)
 
@@ -70,6 +94,12 @@ settings = st.builds(
     oz_ml=reals(1.0, 100.0),
     freezer_c=celsius,
     wash_line_pct=percent,
+    joint_cost=st.sampled_from(JointCost),
+    tax_pct=percent,
+    wanted_pour_cost_pct=percent,
+    labour_per_hour=maybe(grams),
+    shared=tuples(st.builds(Shared, texts, tuples(texts))),
+    service_ends=texts,
 )
 glasses = st.builds(
     Glass, slug=st.just("coupe"), name=texts, brim_ml=grams, usual_fill_ml=maybe(grams), ice=texts, ice_g=grams,
@@ -90,6 +120,11 @@ aims = st.builds(
 )  # fmt: skip
 targets = st.builds(Target, id=st.just(TARGET), name=texts, aims=tuples(aims))
 kept_at = st.sampled_from(KeptAt)
+priced = {
+    "acts_as_id": maybe(st.sampled_from(RAWS)),
+    "value_per_kg": maybe(grams),
+    "may_contain": tuples(texts),
+}
 days = maybe(st.integers(0, 1_000_000))
 
 
@@ -107,6 +142,8 @@ def raws(raw_id: int) -> st.SearchStrategy[RawIngredient]:
         sugar_uncertainty_pct=maybe(percent), acid_uncertainty_pct=maybe(percent), allergens=tuples(texts),
         cautions=tuples(texts), kept_at=kept_at, drop_ml=maybe(grams), dash_ml=maybe(grams), piece_g=maybe(grams),
         edible_yield=maybe(reals(0.0, 10.0)), edible_yield_basis=texts, house_days=days, prices=tuples(price),
+        may_contain=tuples(texts),
+        today=maybe(st.builds(Today, reals(-100.0, 100.0), reals(-100.0, 100.0), texts, texts)),
         vegan=texts, vegetarian=texts, source=texts, source_kind=texts, from_memory_fields=texts, note=texts,
     )  # fmt: skip
 
@@ -125,15 +162,45 @@ def steps(build_id: int, step_id: int, of: tuple[int, ...]) -> st.SearchStrategy
     }
     vapour = {
         **work,
+        "final_brix": maybe(percent),
+        "ethanol_way": texts,
         "final_g": maybe(grams),
         "final_pct": maybe(percent),
         "ethanol_kept_pct": maybe(percent),
     }
     amount = amounts() | amounts(of) if of else amounts()
     line = {**own, "item_id": st.sampled_from(RAWS), "amount": amount}
+    produce = {
+        **line, "temperature_c": maybe(celsius), "weight": st.sampled_from(Weight), "bought_g": maybe(grams),
+    }  # fmt: skip
+    adjust = {
+        **work, "goal": st.sampled_from(Goal), "per": st.sampled_from(Per),
+        "portions": tuples(st.builds(Portion, st.sampled_from(RAWS), grams)),
+    }  # fmt: skip
     leftover = maybe(st.just(LEFTOVER)) if build_id == PART else st.none()
     kinds: list[Callable[[], st.SearchStrategy[AnyStep]]] = [
-        lambda: st.builds(Add, **line, temperature_c=maybe(celsius)),
+        lambda: st.builds(Add, **produce),
+        lambda: st.builds(
+            Infuse, **{**work, **produce}, water_given_pct=maybe(percent), sugars_given_pct=maybe(percent),
+            acids_given_pct=maybe(percent), salt_given_pct=maybe(percent), solids_given_pct=maybe(percent),
+            given_spread_pct=maybe(percent),
+        ),
+        lambda: st.builds(Muddle, **work),
+        lambda: st.builds(
+            Wash, **work, kind=st.sampled_from(WashKind), fat_held_pct=maybe(percent), protein_held_pct=maybe(percent),
+            acids_held_pct=maybe(percent),
+        ),
+        lambda: st.builds(
+            Ferment, **work, kind=st.sampled_from(FermentKind), gas_lost_g=maybe(grams),
+            final_acidity_pct=maybe(percent), final_brix=maybe(percent), final_ph=maybe(reals(0.0, 14.0)),
+            discard_above_ph=maybe(reals(0.0, 14.0)), discard_on_day=maybe(reals(0.0, 100.0)),
+        ),
+        lambda: st.builds(Adjust, **adjust, value=percent),
+        lambda: st.builds(Adjust, **adjust, like_item_id=st.sampled_from(RAWS)),
+        lambda: st.builds(
+            Measurement, **work, quantity=st.sampled_from(Measurable), value=reals(-50.0, 1e6), instrument=texts,
+            uncertainty=maybe(grams), gain=reals(0.0, 1.0),
+        ),
         lambda: st.builds(Top, **line, temperature_c=maybe(celsius)),
         lambda: st.builds(Garnish, **line, in_liquid=st.booleans()),
         lambda: st.builds(Take, **own, amount=amount, leftover_id=leftover),
@@ -142,7 +209,8 @@ def steps(build_id: int, step_id: int, of: tuple[int, ...]) -> st.SearchStrategy
         lambda: st.builds(Note, **work),
         lambda: st.builds(
             Strain, **work, weighed_g=maybe(grams), expected_pct=maybe(percent), low_pct=maybe(percent),
-            high_pct=maybe(percent), leftover_id=leftover, leftover_weighed_g=maybe(grams),
+            high_pct=maybe(percent), leftover_id=leftover, leftover_weighed_g=maybe(grams), way=texts,
+            measured_brix=maybe(reals(-5.0, 100.0)), measured_acidity_pct=maybe(percent),
         ),
         lambda: st.builds(Heat, **vapour),
         lambda: st.builds(Reduce, **vapour),
@@ -167,7 +235,8 @@ def builds(draw: st.DrawFn, build_id: int, kind: BuildKind) -> Build:
             ice=maybe(texts), ice_g=maybe(grams), wash_line_ml=maybe(grams), target_id=maybe(st.just(TARGET)),
             parent_id=maybe(st.just(PART)), is_tried=st.booleans(), kept_at=kept_at, house_days=days,
             bitterness=maybe(percent), drop_ml=maybe(grams), dash_ml=maybe(grams), piece_g=maybe(grams),
-            pour_ml=maybe(grams), added_allergens=tuples(texts), tastes_like=texts,
+            pour_ml=maybe(grams), added_allergens=tuples(texts), tastes_like=texts, **priced, keeps_by=texts,
+            price=maybe(grams), labour_min=maybe(grams), waste_pct=maybe(percent),
             if_off=tuples(st.builds(Sign, texts, texts)),
         )
     )  # fmt: skip
@@ -176,8 +245,18 @@ def builds(draw: st.DrawFn, build_id: int, kind: BuildKind) -> Build:
 
 leftovers = st.builds(
     Leftover, id=st.just(LEFTOVER), build_id=st.just(PART), name=texts, kept_at=kept_at, house_days=days,
-    piece_g=maybe(grams),
+    piece_g=maybe(grams), bitterness=maybe(percent), **priced,
 )  # fmt: skip
+
+
+def makings(step_ids: tuple[int, ...]) -> st.SearchStrategy[Making]:
+    """A making of the part with yields of some of its steps."""
+    yields = (
+        tuples(st.builds(StepYield, st.sampled_from(step_ids), grams, grams)) if step_ids else st.just(())
+    )
+    return st.builds(
+        Making, id=st.just(MAKING), build_id=st.just(PART), date=texts, yields=yields, note=texts
+    )
 
 
 @st.composite
@@ -197,5 +276,9 @@ def books(draw: st.DrawFn) -> HouseBook:
         glasses={"coupe": draw(glasses)},
         methods={"stir": draw(methods)},
         measures={"dash": draw(measures)},
+        makings={
+            making.id: making
+            for making in draw(tuples(makings(tuple(step.id for step in part.steps)), most=1))
+        },
         top_id=10_000,
     )

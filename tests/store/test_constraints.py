@@ -9,9 +9,12 @@ import pytest
 import sqlalchemy as sa
 
 from tests.store.books import DRINK, NOW, new_amount, small_book
+from washline.model.reading import READING_KEYS
 from washline.store import HouseBookFile
 from washline.store.schema import METADATA
 
+READING_COLUMNS = 2 * 21
+DOUBLES = bytes(len(READING_KEYS) * 8)
 NUMBERS = [
     (table.name, column.name)
     for table in METADATA.sorted_tables
@@ -33,7 +36,7 @@ def filled(tmp_path_factory: pytest.TempPathFactory) -> Path:
     with HouseBookFile.create(path, small_book(), "Making", clock=lambda: NOW) as file:
         book = file.load()
         file.write(new_amount(book, 30.0), "change of spirit", NOW)
-        file.write_results("stamp", 2, [(DRINK, 2, bytes(18 * 8), bytes(18 * 8), 0)])
+        file.write_results("stamp", 2, [(DRINK, 2, DOUBLES, DOUBLES, 0)])
     return path
 
 
@@ -86,8 +89,21 @@ def test_empty_value_is_refused_where_one_is_needed(
         "UPDATE step SET kind = 'wish' WHERE id = 200",
         "UPDATE step SET amount_basis = 'a bit' WHERE id = 200",
         "UPDATE settings SET id = 1",
-        "INSERT INTO settings SELECT 0, house_name, is_demo, currency, oz_ml, alcohol_units, freezer_c, fridge_c,"
-        " room_c, ice_well_c, fizz_loss_pct, wash_line_pct, paper_size FROM settings",
+        "INSERT INTO settings SELECT * FROM settings",
+        "UPDATE settings SET joint_cost = 'luck'",
+        "UPDATE step SET weight = 'peeled' WHERE id = 401",
+        "UPDATE step SET wash_kind = 'soap' WHERE id = 404",
+        "UPDATE step SET ferment_kind = 'wild' WHERE id = 406",
+        "UPDATE step SET goal = 'taste' WHERE id = 407",
+        "UPDATE step SET per = 'jar' WHERE id = 407",
+        "UPDATE step SET quantity = 'colour' WHERE id = 409",
+        "UPDATE step SET gain = 1.01 WHERE id = 409",
+        "UPDATE step SET goal_value = NULL WHERE id = 407",
+        "UPDATE step SET like_item_id = 1 WHERE id = 407",
+        "UPDATE step SET goal_value = 5 WHERE id = 408",
+        "UPDATE step_portion SET parts = -1",
+        "UPDATE making_yield SET weighed_g = -0.1",
+        "UPDATE raw_today SET sugars_pct = -101",
         "UPDATE journal_change SET row_before = NULL, row_after = NULL",
     ],
 )
@@ -108,6 +124,23 @@ def test_nonsense_is_refused(statement: str, connection: sqlite3.Connection) -> 
         "UPDATE step SET in_liquid = NULL WHERE id = 204",
         "UPDATE step SET final_pct = 50 WHERE id = 202",
         "UPDATE step SET leftover_id = 11 WHERE id = 103",
+        "UPDATE step SET weight = NULL WHERE id = 200",
+        "UPDATE step SET weight = 'used' WHERE id = 203",
+        "UPDATE step SET bought_g = 5 WHERE id = 203",
+        "UPDATE step SET water_given_pct = 5 WHERE id = 200",
+        "UPDATE step SET wash_kind = NULL WHERE id = 404",
+        "UPDATE step SET fat_held_pct = 5 WHERE id = 405",
+        "UPDATE step SET way = NULL WHERE id = 405",
+        "UPDATE step SET measured_brix = 5 WHERE id = 404",
+        "UPDATE step SET ethanol_way = 'simmered' WHERE id = 405",
+        "UPDATE step SET final_brix = 5 WHERE id = 405",
+        "UPDATE step SET ferment_kind = NULL WHERE id = 406",
+        "UPDATE step SET final_ph = 3 WHERE id = 405",
+        "UPDATE step SET goal = NULL WHERE id = 407",
+        "UPDATE step SET goal_value = 3 WHERE id = 409",
+        "UPDATE step SET quantity = NULL WHERE id = 409",
+        "UPDATE step SET measured_value = NULL WHERE id = 409",
+        "UPDATE step SET gain = 0.5 WHERE id = 407",
     ],
 )
 def test_step_has_the_columns_of_its_kind_and_no_others(
@@ -133,6 +166,15 @@ def test_step_has_the_columns_of_its_kind_and_no_others(
         "UPDATE build SET glass = 'boot' WHERE id = 20",
         "UPDATE build SET parent_id = 999 WHERE id = 20",
         "UPDATE step_base SET base_id = 999",
+        "DELETE FROM making WHERE id = 42",
+        "DELETE FROM step WHERE id = 407",
+        "UPDATE step_portion SET item_id = 999",
+        "UPDATE step SET like_item_id = 999 WHERE id = 408",
+        "UPDATE making SET build_id = 999",
+        "UPDATE making_yield SET step_id = 999",
+        "UPDATE build SET acts_as_id = 999 WHERE id = 40",
+        "UPDATE build SET acts_as_id = 20 WHERE id = 40",
+        "UPDATE leftover SET acts_as_id = 999 WHERE id = 41",
     ],
 )
 def test_reference_to_nothing_is_refused_at_the_end_of_the_transaction(
@@ -148,7 +190,7 @@ def test_results_of_a_build_go_with_it(connection: sqlite3.Connection) -> None:
         "DELETE FROM build_allergen WHERE build_id = 21",
         "DELETE FROM step WHERE build_id = 21",
         "INSERT INTO result SELECT 21, journal_number, stamp, flags"
-        + ", NULL" * 36
+        + ", NULL" * READING_COLUMNS
         + ", exact FROM result WHERE item_id = 20",
         "DELETE FROM build WHERE id = 21",
     ):

@@ -7,9 +7,10 @@ from pathlib import Path
 
 import pytest
 
-from tests.store.books import CORDIAL, DRINK, LIME, NOW, large_book, new_amount, small_book
+from tests.store.books import BREW, CORDIAL, DRINK, LIME, NOW, large_book, new_amount, small_book
 from washline.model.book import HouseBook
 from washline.model.item import UNKNOWN
+from washline.model.step import Adjust
 from washline.store import DamagedHouseBook, HouseBookFile, Recovered, recover
 
 
@@ -180,7 +181,7 @@ def test_without_backup_all_other_tables_are_read(path: Path) -> None:
     assert book.builds == expected.builds
     assert book.raws == expected.raws
     assert found.words.startswith(
-        "There is no backup. Read from the damaged file: 3 builds, 20 steps, 4 raw ingredients."
+        "There is no backup. Read from the damaged file: 4 builds, 30 steps, 4 raw ingredients."
     )
     assert "target_aim" in found.words
     assert "The history starts anew." in found.words
@@ -199,12 +200,29 @@ def test_without_backup_what_refers_to_lost_rows_is_left_out_and_told(path: Path
     assert "left out" in found.words
 
 
-def test_lost_allergens_become_unknown_and_never_none(path: Path) -> None:
-    spoil_table(path, "raw_allergen")
+@pytest.mark.parametrize(
+    "table",
+    [
+        "raw_allergen",
+        "raw_may_contain",
+        "build_allergen",
+        "build_may_contain",
+        "leftover_may_contain",
+        "settings_shared",
+    ],
+)
+def test_lost_allergens_become_unknown_and_never_none(path: Path, table: str) -> None:
+    spoil_table(path, table)
     book, found = recovered(path)
     assert all(UNKNOWN in raw.allergens for raw in book.raws.values())
     assert book.raws[LIME].allergens == (UNKNOWN,)
     assert "count as unknown" in found.words
+
+
+def test_adjustment_whose_likeness_is_lost_goes_with_its_portions(path: Path) -> None:
+    spoil_table(path, "raw")
+    book, _ = recovered(path)
+    assert not any(isinstance(step, Adjust) and step.like_item_id for step in book.builds[BREW].steps)
 
 
 def test_without_backup_a_bad_page_hides_only_its_own_rows(tmp_path: Path) -> None:

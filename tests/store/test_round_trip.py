@@ -24,7 +24,7 @@ def test_small_book_is_read_as_it_was_written(file: HouseBookFile) -> None:
 def test_order_of_the_book_is_kept(file: HouseBookFile) -> None:
     book = file.load()
     assert list(book.glasses) == ["highball", "coupe"]
-    assert list(book.builds) == [10, 20, 21]
+    assert list(book.builds) == [10, 20, 21, 40]
 
 
 @settings(max_examples=20)

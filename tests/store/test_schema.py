@@ -16,13 +16,15 @@ from msgspec import Struct, structs
 from washline.chemistry.components import COMPONENTS
 from washline.model.amount import Basis
 from washline.model.change import Table
+from washline.model.house import JointCost
 from washline.model.item import KeptAt
 from washline.model.reading import READING_KEYS
+from washline.model.step import FermentKind, Goal, Measurable, Per, WashKind, Weight
 from washline.store import connection as connections
 from washline.store.migration import head_of, migrate
 from washline.store.peek import APPLICATION_ID, HEAD, SCHEMA_VERSION
 from washline.store.rows import AMOUNT_COLUMNS, KINDS
-from washline.store.schema import METADATA, history, items, steps
+from washline.store.schema import METADATA, history, house, items, steps
 
 
 @pytest.fixture
@@ -90,7 +92,7 @@ def test_every_field_of_the_model_has_its_columns(struct: type[Struct]) -> None:
         if field.name == "amount":
             assert set(AMOUNT_COLUMNS) <= set(kind.sql.columns.keys())
         elif field.name != "composition" and field.name not in apart:
-            assert field.name in kind.sql.columns
+            assert kind.column(field.name) in kind.sql.columns
 
 
 @pytest.mark.parametrize("struct", KINDS, ids=lambda struct: struct.__name__)
@@ -122,8 +124,19 @@ def test_steps_have_a_place_for_every_kind() -> None:
 
 @pytest.mark.parametrize(
     "words, members",
-    [(items.KEPT_AT, KeptAt), (steps.BASES, Basis), (history.TABLES, Table)],
-    ids=["kept at", "basis", "table"],
+    [
+        (items.KEPT_AT, KeptAt),
+        (steps.BASES, Basis),
+        (history.TABLES, Table),
+        (house.JOINT_COSTS, JointCost),
+        (steps.WEIGHTS, Weight),
+        (steps.WASHES, WashKind),
+        (steps.FERMENTS, FermentKind),
+        (steps.GOALS, Goal),
+        (steps.PER, Per),
+        (steps.MEASURABLES, Measurable),
+    ],
+    ids=lambda value: getattr(value, "__name__", ""),
 )
 def test_lists_of_words_are_those_of_the_model(words: tuple[str, ...], members: type[Enum]) -> None:
     assert set(words) == {member.value for member in members}
@@ -136,6 +149,8 @@ def test_step_columns_belong_to_the_kinds_whose_struct_has_the_field(column: str
     having = {
         dict(kind.fixed)["kind"]
         for kind in KINDS.values()
-        if kind.table is Table.STEP and field in kind.struct.__struct_fields__
+        if kind.table is Table.STEP
+        and field
+        in {name if name == "amount" else kind.column(name) for name in kind.struct.__struct_fields__}
     }
     assert set(kinds) == having

@@ -8,10 +8,22 @@ import pytest
 import sqlalchemy as sa
 from msgspec import structs
 
-from tests.store.books import CORDIAL, DRINK, FIRST_LINE, LIME, SECOND_LINE, TARGET, large_book, small_book
+from tests.store.books import (
+    BREW,
+    CORDIAL,
+    DRINK,
+    FIRST_LINE,
+    LIME,
+    MAKING,
+    SECOND_LINE,
+    TARGET,
+    large_book,
+    small_book,
+)
 from washline.model.book import HouseBook
-from washline.model.change import Change, Row, Table, difference, without_steps
-from washline.model.item import Price
+from washline.model.change import SETTINGS_KEY, Change, Row, Table, difference, without_steps
+from washline.model.house import JointCost
+from washline.model.item import Price, Today
 from washline.model.step import Add
 from washline.store import HistoryRefused
 from washline.store import connection as connections
@@ -57,6 +69,22 @@ def of_build(build_id: int, **fields: object) -> Change:
     return Change(Table.BUILD, build_id, before, structs.replace(before, **fields))
 
 
+def of_step(build_id: int, step_id: int, **fields: object) -> Change:
+    before = small_book().step(build_id, step_id)
+    assert before is not None
+    return Change(Table.STEP, step_id, before, structs.replace(before, **fields))
+
+
+def of_making(**fields: object) -> Change:
+    before = small_book().makings[MAKING]
+    return Change(Table.MAKING, MAKING, before, structs.replace(before, **fields))
+
+
+def of_settings(**fields: object) -> Change:
+    before = small_book().settings
+    return Change(Table.SETTINGS, SETTINGS_KEY, before, structs.replace(before, **fields))
+
+
 def of_target(**fields: object) -> Change:
     before = small_book().targets[TARGET]
     return Change(Table.TARGET, TARGET, before, structs.replace(before, **fields))
@@ -70,8 +98,19 @@ def of_target(**fields: object) -> Change:
         (of_raw(composition=(90.0, *([None] * 23))), ["UPDATE raw"]),
         (of_raw(prices=(Price(5.0, "l", "2026-03-01"),)), ["DELETE FROM raw_price", "INSERT INTO raw_price"]),
         (of_raw(allergens=()), ["DELETE FROM raw_allergen"]),
+        (of_raw(may_contain=("celery",)), ["DELETE FROM raw_may_contain", "INSERT INTO raw_may_contain"]),
+        (of_raw(today=None), ["DELETE FROM raw_today"]),
+        (of_raw(today=Today(5.0)), ["DELETE FROM raw_today", "INSERT INTO raw_today"]),
         (of_raw(cautions=("acid",)), ["INSERT INTO raw_caution"]),
         (of_build(CORDIAL, if_off=()), ["DELETE FROM build_sign"]),
+        (of_build(BREW, may_contain=()), ["DELETE FROM build_may_contain"]),
+        (of_build(BREW, acts_as_id=None, price=5.0), ["UPDATE build"]),
+        (of_step(BREW, 407, portions=()), ["DELETE FROM step_portion"]),
+        (of_step(BREW, 407, value=5.0), ["UPDATE step"]),
+        (of_making(yields=()), ["DELETE FROM making_yield"]),
+        (of_making(date="2026-02-28"), ["UPDATE making"]),
+        (of_settings(shared=()), ["DELETE FROM settings_shared"]),
+        (of_settings(joint_cost=JointCost.VALUE), ["UPDATE settings"]),
         (of_build(DRINK, note="new", ice_g=None), ["UPDATE build"]),
         (of_build(DRINK, is_tried=True), ["UPDATE build"]),
         (of_target(name="tall"), ["UPDATE target"]),

@@ -114,7 +114,14 @@ def make(path: Path, seed: int) -> None:
 def bring_up_to_date(path: Path, seed: int) -> None:
     """A migration to a version that the test has made: the scripts lie beside the file."""
     say("tries")
-    migrate(path, scripts=path.parent / "migrations", version=2)
+    migrate(path, scripts=path.parent / "migrations", version=3)
+    say("acknowledged")
+
+
+def open_older(path: Path, seed: int) -> None:
+    """Opens a house book of version 1, which brings it up to date."""
+    say("tries")
+    HouseBookFile.open(path).close()
     say("acknowledged")
 
 
@@ -125,7 +132,14 @@ def hold(path: Path, seed: int) -> None:
         time.sleep(60 + seed)
 
 
-ACTS = {"edit": edit, "adopt": adopt, "make": make, "migrate": bring_up_to_date, "hold": hold}
+ACTS = {
+    "edit": edit,
+    "adopt": adopt,
+    "make": make,
+    "migrate": bring_up_to_date,
+    "older": open_older,
+    "hold": hold,
+}
 
 
 def act(order: str) -> None:

@@ -1,4 +1,4 @@
-"""The command ``card``: spec cards as PDF or PNG, of one drink or of all."""
+"""The command ``card``: cards as PDF or PNG, of one drink or house-made part, or of all drinks."""
 
 import argparse
 from collections.abc import Iterator
@@ -25,7 +25,9 @@ EXAMPLES = (
 
 def declare(parser: argparse.ArgumentParser) -> None:
     """Adds what is printed, where to and how."""
-    parser.add_argument("name", nargs="?", metavar="NAME", help="a drink, or a build file with one")
+    parser.add_argument(
+        "name", nargs="?", metavar="NAME", help="a drink, a house-made part, or a build file with one"
+    )
     parser.add_argument("--all", action="store_true", help="every drink of the house book")
     parser.add_argument(
         "--out", required=True, metavar="FILE", help="the file, *.pdf or *.png; with --all the folder"
@@ -45,13 +47,7 @@ def run(options: argparse.Namespace, console: Console) -> int:
 
 
 def card_of(opened: OpenBook, build: Build) -> Card:
-    """The card of a drink. Raises ``UserError`` for a house-made part."""
-    if not build.is_drink:
-        raise UserError(
-            f"{build.name} is a house-made part and has no spec card.",
-            "The papers of a part come with the bench sheets.",
-            "Name a drink.",
-        )
+    """The card of a drink or a house-made part."""
     trace, spread = opened.workings.trace(build.id), opened.workings.spread(build.id)
     return card_content(trace, spread, contents(opened.book, build.id), opened.last_change(build.id))
 

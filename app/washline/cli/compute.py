@@ -7,16 +7,17 @@ from collections.abc import Iterator, Sequence
 from washline.cli.books import OpenBook, open_build
 from washline.cli.console import DATA_ERROR, DONE, Console
 from washline.cli.readings_json import readings_document
-from washline.engine.contents import Contents, contents
+from washline.engine.contents import Contents, brought_raws, contents
 from washline.engine.spread import Spread
+from washline.engine.step_cautions import step_cautions
 from washline.engine.trace import Trace
-from washline.model.graph import raws_below
 from washline.model.item import Build
 from washline.model.reading import READINGS, Reading
-from washline.model.step import Add, Garnish, Top
+from washline.model.step import Add, Garnish, Infuse, Top
 from washline.presentation.card_box import contains_box
 from washline.presentation.card_credits import credits_owed
 from washline.presentation.card_figures import Figures
+from washline.presentation.keeping import keeping_of
 from washline.presentation.row_words import item_name
 from washline.quantity.formatting import format_contribution, spread_columns
 
@@ -59,16 +60,23 @@ def _table(opened: OpenBook, build: Build, trace: Trace, spread: Spread, held: C
     yield ""
     yield from _contributions(trace)
     yield ""
-    box = contains_box(opened.book, build, held, Figures(trace, spread).alcohol())
+    alcohol = Figures(trace, spread).alcohol()
+    box = contains_box(opened.book, build, held, alcohol, step_cautions(trace))
     yield f"Contains: {box.contained_text}"
     if box.unknown_text:
         yield box.unknown_text
+    if box.may_contain:
+        yield f"May contain: {box.may_contain_text}"
+    yield from (f"{words}." for words in box.diet)
     yield f"Alcohol: {box.alcohol}"
     for caution in box.cautions:
-        yield f"Caution: {caution.text} ({', '.join(caution.sources)})"
+        words = " ".join((caution.text, *caution.details))
+        yield f"Caution: {words} ({', '.join(caution.sources)})" if caution.sources else f"Caution: {words}"
     yield box.deferral
+    if not build.is_drink:
+        yield from keeping_of(opened.book, build, trace.result).sentences
     for credit in credits_owed(
-        opened.book.raws[raw_id].source for raw_id in raws_below(opened.book, build.id)
+        opened.book.raws[raw_id].source for raw_id in brought_raws(opened.book, build.id)
     ):
         yield f"Data: {credit}"
 
@@ -89,7 +97,7 @@ def _contributions(trace: Trace) -> Iterator[str]:
     heads = ("g", "sugars, g", "acids, g", "ethanol, g", "cost")
     yield f"{'what each line brings':<{_NAME_WIDTH}}" + "".join(f"{head:>12}" for head in heads)
     for step in trace.build.steps:
-        if isinstance(step, Add | Top | Garnish) and not step.left_out:
+        if isinstance(step, Add | Infuse | Top | Garnish) and not step.left_out:
             share = trace.step(step.id).share
             figures = (share.grams, share.sugars_g, share.acids_g, share.ethanol_g, share.cost)
             yield _row(item_name(trace.book, step.item_id), figures)

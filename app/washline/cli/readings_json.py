@@ -1,24 +1,27 @@
 """The readings of a build as JSON: full precision, stable keys, and never a number where nothing is known."""
 
-from collections.abc import Iterable
 from typing import Any
 
 import numpy as np
 
 from washline.chemistry.alcohol import standard_drink, units
 from washline.cli.books import OpenBook
-from washline.engine.contents import Contents
+from washline.engine.contents import Contents, Handling, brought_raws
 from washline.engine.spread import Spread
 from washline.engine.stamp import engine_stamp
 from washline.engine.state import UNKNOWN_ACID, UNKNOWN_COST, UNKNOWN_ETHANOL, UNKNOWN_SUGAR
+from washline.engine.step_cautions import StepCaution, step_cautions
 from washline.engine.trace import Share, StepTrace, Trace
-from washline.model.graph import raws_below
+from washline.model.book import HouseBook
+from washline.model.graph import inputs_of
 from washline.model.item import Build
 from washline.model.reading import READINGS, Reading
-from washline.model.step import Add, AnyStep, Garnish, Top
-from washline.presentation.card_box import contains_box, unknown_names
+from washline.model.step import Add, AnyStep, Garnish, Infuse, Top
+from washline.presentation.card_box import CautionLine, contains_box, unknown_names
 from washline.presentation.card_credits import credits_owed
-from washline.presentation.cautions import DEFERRAL, caution
+from washline.presentation.cautions import DEFERRAL, caution, detail_words
+from washline.presentation.contains import allergen_word
+from washline.presentation.keeping import HouseDate, Keeping, house_date_of, keeping_of
 from washline.presentation.row_words import item_name
 
 VERSION = 1
@@ -30,7 +33,7 @@ def readings_document(
 ) -> dict[str, Any]:
     """Everything that is computed of a build, as plain values for JSON."""
     book = opened.book
-    box = contains_box(book, build, contents, "")
+    box = contains_box(book, build, contents, "", step_cautions(trace))
     return {
         "format": FORMAT,
         "version": VERSION,
@@ -53,11 +56,20 @@ def readings_document(
         "allergens_note": box.contained_text,
         "unknown": list(unknown_names(book, build, contents)),
         "unknown_note": box.unknown_text,
-        "cautions": [_caution(book.raws[ids[0]].name if ids else "", key, one.sources)
-                     for (key, ids), one in zip(contents.cautions, box.cautions, strict=True)],
+        "may_contain": [
+            {"key": key, "word": allergen_word(key), "ways": [_way(book, way) for way in ways]}
+            for key, ways in contents.may_contain
+        ],
+        "may_contain_note": box.may_contain_text,
+        "diet": {
+            "not_vegetarian": [book.raws[one].name for one in contents.not_vegetarian],
+            "not_vegan": [book.raws[one].name for one in contents.not_vegan],
+        },
+        "cautions": [_caution(book, line) for line in box.cautions],
         "deferral": DEFERRAL,
+        "keeping": _keeping(book, build, trace),
         "cost": _cost(trace, book.settings.currency),
-        "credits": list(credits_owed(book.raws[raw_id].source for raw_id in raws_below(book, build.id))),
+        "credits": list(credits_owed(book.raws[raw_id].source for raw_id in brought_raws(book, build.id))),
     }  # fmt: skip
 
 
@@ -98,11 +110,13 @@ def _units(trace: Trace, country: str) -> dict[str, Any]:
 
 def _contribution(trace: Trace, step: AnyStep) -> dict[str, Any]:
     traced = trace.step(step.id)
-    is_line = isinstance(step, Add | Top | Garnish)
+    is_line = isinstance(step, Add | Infuse | Top | Garnish)
     return {
         "step_id": step.id,
         "kind": type(step).__name__.lower(),
-        "item": item_name(trace.book, step.item_id) if isinstance(step, Add | Top | Garnish) else None,
+        "item": item_name(trace.book, step.item_id)
+        if isinstance(step, Add | Infuse | Top | Garnish)
+        else None,
         "words": step.words,
         "is_left_out": step.left_out,
         "amount": _amount(step),
@@ -140,14 +154,73 @@ def _brings(traced: StepTrace) -> dict[str, Any]:
     }
 
 
-def _caution(first: str, key: str, sources: Iterable[str]) -> dict[str, Any]:
-    known = caution(key)
+def _caution(book: HouseBook, line: CautionLine) -> dict[str, Any]:
+    known = caution(line.key)
     return {
-        "key": key,
+        "key": line.key,
         "title": known.title,
         "text": f"{known.bar} {DEFERRAL}",
         "bench_text": f"{known.bench} {DEFERRAL}",
-        "sources": list(sources) or [first],
+        "sources": list(line.sources),
+        "steps": [_caution_step(book, step) for step in line.steps],
+    }
+
+
+def _caution_step(book: HouseBook, one: StepCaution) -> dict[str, Any]:
+    """The step that a caution follows from, with its computed figures; an id of null is the item as it is kept."""
+    step = book.step(one.build_id, one.step_id) if one.step_id is not None else None
+    return {
+        "build": item_name(book, one.build_id),
+        "step_id": one.step_id,
+        "kind": type(step).__name__.lower() if step is not None else None,
+        "items": [item_name(book, item_id) for item_id in one.item_ids],
+        "figures": {name: number(value) for name, value in one.figures},
+        "words": detail_words(one),
+    }
+
+
+def _way(book: HouseBook, way: Handling) -> dict[str, Any]:
+    return {"item": item_name(book, way.item_id), "shared_place": way.place or None}
+
+
+def _keeping(book: HouseBook, build: Build, trace: Trace) -> dict[str, Any]:
+    """A part's own keeping, and the house dates of what a build takes in."""
+    inputs = dict.fromkeys(item_id for item_id in inputs_of(build) if book.item(item_id) is not None)
+    own = keeping_of(book, build, trace.result) if not build.is_drink else None
+    return {
+        "is_tested": False,
+        "own": _own_keeping(build, own) if own is not None else None,
+        "inputs": [
+            {"item": item_name(book, item_id), **_date(house_date_of(book, item_id))} for item_id in inputs
+        ],
+    }
+
+
+def _own_keeping(build: Build, keeping: Keeping) -> dict[str, Any]:
+    proposal = keeping.proposal
+    return {
+        **_date(keeping.date),
+        "kept_at": build.kept_at.value,
+        "hurdles": [
+            {"key": one.key, "words": one.text, "is_uncertain": one.is_uncertain, "source": one.source}
+            for one in keeping.hurdles
+        ],
+        "proposal": {"days": proposal.days, "words": proposal.words, "source": proposal.source}
+        if proposal is not None
+        else None,
+        "no_proposal": keeping.no_proposal,
+        "caution": keeping.caution,
+    }
+
+
+def _date(date: HouseDate) -> dict[str, Any]:
+    return {
+        "days": date.days,
+        "days_set": date.own,
+        "shortest_input": {"item": date.limited_by, "days": date.limit} if date.limit is not None else None,
+        "keeps_by": date.keeps_by,
+        "reasons": list(date.reasons),
+        "words": date.text,
     }
 
 

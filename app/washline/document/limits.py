@@ -9,8 +9,22 @@ from msgspec import Struct
 
 from washline.model.amount import Amount
 from washline.model.house import Glass, Measure, Method, Settings
-from washline.model.item import Build, Leftover, Price, RawIngredient
-from washline.model.step import Add, Chill, Evaporate, Strain, Top, Work
+from washline.model.item import Build, Leftover, Price, RawIngredient, StepYield, Today
+from washline.model.step import (
+    Add,
+    Chill,
+    Evaporate,
+    Ferment,
+    Goal,
+    Infuse,
+    Measurable,
+    Measurement,
+    Portion,
+    Strain,
+    Top,
+    Wash,
+    Work,
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,6 +58,18 @@ def _volume(words: str) -> Limits:
     return Limits(0.0, _MILLILITRES, f"{words} in ml")
 
 
+def _brix(words: str) -> Limits:
+    return Limits(0.0, 100.0, f"{words} in °Bx")
+
+
+def _ph(words: str) -> Limits:
+    return Limits(0.0, 14.0, words)
+
+
+def _per_kilogram(words: str) -> Limits:
+    return Limits(0.0, 10_000_000.0, f"{words} a kilogram")
+
+
 _POURED_SIZES = {
     "drop_ml": Limits(0.0, 10.0, "a drop in ml"),
     "dash_ml": Limits(0.0, 100.0, "a dash in ml"),
@@ -53,7 +79,7 @@ _POURED_SIZES = {
 
 LIMITS: tuple[tuple[type[Struct], dict[str, Limits]], ...] = (
     (Amount, {"number": Limits(0.0, _GRAMS, "an amount")}),
-    (Add, {"temperature_c": _degrees("the temperature")}),
+    (Add, {"temperature_c": _degrees("the temperature"), "bought_g": _mass("the weight as bought")}),
     (Top, {"temperature_c": _degrees("the temperature")}),
     (
         Work,
@@ -64,8 +90,31 @@ LIMITS: tuple[tuple[type[Struct], dict[str, Limits]], ...] = (
         },
     ),
     (
+        Infuse,
+        {
+            "temperature_c": _degrees("the temperature"),
+            "bought_g": _mass("the weight as bought"),
+            "water_given_pct": _percent("the water given"),
+            "sugars_given_pct": _percent("the sugars given"),
+            "acids_given_pct": _percent("the acids given"),
+            "salt_given_pct": _percent("the salt given"),
+            "solids_given_pct": _percent("the other solids given"),
+            "given_spread_pct": _percent("the spread of what is given"),
+        },
+    ),
+    (
+        Wash,
+        {
+            "fat_held_pct": _percent("the fat held"),
+            "protein_held_pct": _percent("the protein held"),
+            "acids_held_pct": _percent("the acids held"),
+        },
+    ),
+    (
         Strain,
         {
+            "measured_brix": _brix("the strained liquid"),
+            "measured_acidity_pct": _percent("the acidity of the strained liquid"),
             "weighed_g": _mass("the weighed liquid"),
             "leftover_weighed_g": _mass("the weighed leftover"),
             "expected_pct": _percent("the expected liquid"),
@@ -78,7 +127,27 @@ LIMITS: tuple[tuple[type[Struct], dict[str, Limits]], ...] = (
         {
             "final_g": _mass("the final weight"),
             "final_pct": _percent("the final weight"),
+            "final_brix": _brix("the final liquid"),
             "ethanol_kept_pct": _percent("the alcohol that stays"),
+        },
+    ),
+    (
+        Ferment,
+        {
+            "gas_lost_g": _mass("the gas that left"),
+            "final_acidity_pct": _percent("the acidity reached"),
+            "final_brix": _brix("the liquid reached"),
+            "final_ph": _ph("the pH reached"),
+            "discard_above_ph": _ph("the highest pH allowed"),
+            "discard_on_day": Limits(0.0, _DAYS, "the day by which it is reached"),
+        },
+    ),
+    (Portion, {"parts": Limits(0.0, 1_000_000.0, "the parts")}),
+    (
+        Measurement,
+        {
+            "uncertainty": Limits(0.0, _GRAMS, "the uncertainty"),
+            "gain": Limits(0.0, 1.0, "the share taken over"),
         },
     ),
     (
@@ -98,10 +167,30 @@ LIMITS: tuple[tuple[type[Struct], dict[str, Limits]], ...] = (
             "wash_line_ml": _volume("the wash line"),
             "bitterness": Limits(0.0, 10.0, "bitterness on the house scale"),
             "pour_ml": _volume("a pour"),
+            "value_per_kg": _per_kilogram("the worth of"),
+            "price": Limits(0.0, 10_000_000.0, "the price"),
+            "labour_min": Limits(0.0, 100_000.0, "the work in minutes"),
+            "waste_pct": _percent("the waste"),
             **_POURED_SIZES,
         },
     ),
-    (Leftover, {"house_days": _POURED_SIZES["house_days"], "piece_g": _POURED_SIZES["piece_g"]}),
+    (
+        Leftover,
+        {
+            "house_days": _POURED_SIZES["house_days"],
+            "piece_g": _POURED_SIZES["piece_g"],
+            "bitterness": Limits(0.0, 10.0, "bitterness on the house scale"),
+            "value_per_kg": _per_kilogram("the worth of"),
+        },
+    ),
+    (StepYield, {"before_g": _mass("the vessel before a strain"), "weighed_g": _mass("the weighed liquid")}),
+    (
+        Today,
+        {
+            "sugars_pct": Limits(-100.0, 300.0, "the sugars of today's fruit in percent of the table"),
+            "acids_pct": Limits(-100.0, 300.0, "the acids of today's fruit in percent of the table"),
+        },
+    ),
     (
         RawIngredient,
         {
@@ -160,9 +249,31 @@ LIMITS: tuple[tuple[type[Struct], dict[str, Limits]], ...] = (
             "ice_well_c": _degrees("the ice well"),
             "fizz_loss_pct": _percent("the fizz lost on pouring"),
             "wash_line_pct": _percent("the wash line"),
+            "tax_pct": _percent("the tax"),
+            "wanted_pour_cost_pct": Limits(1.0, 100.0, "the wanted pour cost in percent"),
+            "labour_per_hour": Limits(0.0, 1_000_000.0, "an hour of work"),
         },
     ),
 )
+
+GOALS: dict[Goal, Limits] = {
+    Goal.BRIX: _brix("the goal"),
+    Goal.ACIDITY: Limits(0.0, 150.0, "the acidity to reach in percent"),
+    Goal.STRENGTH: Limits(0.0, 100.0, "the strength to reach in % vol"),
+    Goal.SALT: Limits(0.0, 150.0, "the salt to reach in percent"),
+}
+"""What an adjustment may aim at: in 100 g, or in 100 ml of something heavier than water."""
+
+MEASURED: dict[Measurable, Limits] = {
+    Measurable.MASS: _mass("the measured mass"),
+    Measurable.VOLUME: _volume("the measured volume"),
+    Measurable.DENSITY: Limits(0.5, 3.0, "the measured density in g/ml"),
+    Measurable.BRIX: _brix("the measured liquid"),
+    Measurable.PH: _ph("the measured pH"),
+    Measurable.ACIDITY: _percent("the measured acidity"),
+    Measurable.STRENGTH: Limits(0.0, 100.0, "the measured strength in % vol"),
+}
+"""What an instrument can show of each quantity."""
 
 RISING: tuple[tuple[type[Struct], tuple[str, ...]], ...] = (
     (Work, ("temperature_low_c", "temperature_high_c")),

@@ -3,10 +3,20 @@
 from collections.abc import Iterable
 
 from washline.model.book import HouseBook
-from washline.model.step import Add, AnyStep, Chill, Garnish, Top
+from washline.model.step import Adjust, AnyStep, Chill, Ferment, Line, Measurable, Measurement, Wash
 
 MOST_NAMES = 5
 """So many names are written out in a sentence; the rest are counted."""
+
+_QUANTITIES = {
+    Measurable.MASS: "mass",
+    Measurable.VOLUME: "volume",
+    Measurable.DENSITY: "density",
+    Measurable.BRIX: "°Bx",
+    Measurable.PH: "pH",
+    Measurable.ACIDITY: "acidity",
+    Measurable.STRENGTH: "strength",
+}
 
 NUMBER_WORDS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
 
@@ -18,9 +28,19 @@ def item_name(book: HouseBook, item_id: int) -> str:
 
 
 def step_name(book: HouseBook, step: AnyStep) -> str:
-    """What a step is called: a line by its item, a chill by its method, any other by its kind."""
-    if isinstance(step, Add | Top | Garnish):
+    """What a step is called: a line by its item, a chill by its method, an adjustment by what it adds, a measurement by
+    what it measures, any other by its kind."""
+    if isinstance(step, Line):
         return item_name(book, step.item_id)
+    if isinstance(step, Adjust):
+        added = listed(item_name(book, portion.item_id) for portion in step.portions)
+        return f"adjustment with {added}" if added else "adjustment"
+    if isinstance(step, Measurement):
+        return f"measurement of {_QUANTITIES[step.quantity]}"
+    if isinstance(step, Wash):
+        return f"{step.kind.value} wash"
+    if isinstance(step, Ferment):
+        return f"{step.kind.value} ferment"
     if isinstance(step, Chill):
         method = book.methods.get(step.method)
         return method.name if method is not None else step.method

@@ -1,43 +1,77 @@
 """Who uses what: the lines that pour an item, and what else names a glass, a method or a target."""
 
-from collections.abc import Collection, Iterator
+from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass
+
+from msgspec import structs
 
 from washline.document.naming import listed
 from washline.model.book import HouseBook
 from washline.model.item import Build
-from washline.model.step import Add, AnyStep, Chill, Garnish, Take, Top
+from washline.model.step import Adjust, AnyStep, Chill, Line, Take, items_of
 
 
 @dataclass(frozen=True, slots=True)
 class Use:
-    """A build and those of its lines that take in something. Lines that are left out count: they keep their item."""
+    """A build and those of its steps that name something: lines, adjustments that add it or are to be like it. Steps that
+    are left out count: they keep their item. Without any step the build, or a leftover of it, acts as the item."""
 
     build_id: int
     step_ids: tuple[int, ...]
 
 
 def uses(book: HouseBook, item_id: int) -> tuple[Use, ...]:
-    """The builds that have a line of an item, in the order of the book."""
+    """The builds that name an item, in the order of the book."""
     return uses_of_any(book, {item_id})
 
 
 def uses_of_any(book: HouseBook, item_ids: Collection[int], but: int = 0) -> tuple[Use, ...]:
-    """The builds, save ``but``, that have a line of any of the items."""
+    """The builds, save ``but``, that name any of the items."""
+    acting = _acting_as(book, item_ids)
     found = (
         Use(
             build.id,
-            tuple(step.id for step in build.steps if taken_item(step) in item_ids),
+            tuple(step.id for step in build.steps if any(one in item_ids for one in named_items(step))),
         )
         for build in book.builds.values()
         if build.id != but
     )
-    return tuple(use for use in found if use.step_ids)
+    return tuple(use for use in found if use.step_ids or use.build_id in acting)
+
+
+def _acting_as(book: HouseBook, item_ids: Collection[int]) -> set[int]:
+    """The builds that act, or have a leftover that acts, as one of the items."""
+    builds = {build.id for build in book.builds.values() if build.acts_as_id in item_ids}
+    return builds | {row.build_id for row in book.leftovers.values() if row.acts_as_id in item_ids}
 
 
 def taken_item(step: AnyStep) -> int | None:
-    """The item that a step takes in; ``None`` where it takes in none."""
-    return step.item_id if isinstance(step, Add | Top | Garnish) else None
+    """The one item that a line takes in; ``None`` where a step is no line."""
+    return step.item_id if isinstance(step, Line) else None
+
+
+def named_items(step: AnyStep) -> tuple[int, ...]:
+    """The items that a step names: what it takes in, and what it is to be like."""
+    if isinstance(step, Adjust) and step.like_item_id is not None:
+        return (*items_of(step), step.like_item_id)
+    return items_of(step)
+
+
+def with_items(step: AnyStep, instead: Mapping[int, int]) -> AnyStep:
+    """The step with other items in the stead of those that it names."""
+    if not any(item_id in instead for item_id in named_items(step)):
+        return step
+    if isinstance(step, Line):
+        return structs.replace(step, item_id=instead[step.item_id])
+    assert isinstance(step, Adjust)
+    portions = tuple(
+        structs.replace(portion, item_id=instead.get(portion.item_id, portion.item_id))
+        for portion in step.portions
+    )
+    like = step.like_item_id
+    return structs.replace(
+        step, portions=portions, like_item_id=None if like is None else instead.get(like, like)
+    )
 
 
 def named_users(book: HouseBook, found: tuple[Use, ...]) -> str:
@@ -45,12 +79,12 @@ def named_users(book: HouseBook, found: tuple[Use, ...]) -> str:
     return listed(book.builds[use.build_id].name for use in found)
 
 
-def referring(build: Build, step_ids: Collection[int]) -> tuple[Add | Top | Garnish | Take, ...]:
+def referring(build: Build, step_ids: Collection[int]) -> tuple[Line | Take, ...]:
     """The steps whose amount is a share of one of the given steps, without these themselves."""
     return tuple(
         step
         for step in build.steps
-        if isinstance(step, Add | Top | Garnish | Take)
+        if isinstance(step, Line | Take)
         and step.id not in step_ids
         and any(base in step_ids for base in step.amount.of)
     )

@@ -13,7 +13,7 @@ from washline.engine.result import Result
 from washline.engine.spread import Spread
 from washline.model.item import Build
 from washline.model.reading import READING_INDEX, READING_KEYS, READINGS
-from washline.model.step import Add, AnyStep, Chill, Garnish, Take, Top
+from washline.model.step import AnyStep, Chill, Line, Take
 
 
 class Pairing(StrEnum):
@@ -138,7 +138,7 @@ def _pair(step: AnyStep, other: AnyStep | None) -> LinePair:
 
 def _amount(step: AnyStep) -> object:
     """What a difference of amounts is judged by: how it was typed, and which line a share refers to, do not matter."""
-    if isinstance(step, Add | Top | Garnish | Take):
+    if isinstance(step, Line | Take):
         return step.amount.number, step.amount.unit, step.amount.basis
     return (step.count, step.count_unit) if isinstance(step, Chill) else None
 

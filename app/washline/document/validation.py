@@ -4,33 +4,42 @@ What is merely missing (a unit that nobody knows, a yield not weighed yet) is al
 """
 
 import math
+import re
 from collections.abc import Iterator, Mapping
+from datetime import datetime
 from itertools import pairwise
 from typing import Any
 
 from msgspec import Struct
 
 from washline.document.commands.command import Refusal
-from washline.document.limits import Limits, fault, faults
+from washline.document.commands.leftovers import leftovers_of
+from washline.document.limits import GOALS, MEASURED, Limits, fault, faults
 from washline.document.naming import item_name, listed, step_name
 from washline.document.references import (
     builds_with_method,
     builds_with_target,
     drinks_in_glass,
+    named_items,
     named_users,
-    taken_item,
     uses,
 )
 from washline.model.book import HouseBook
 from washline.model.change import Change, ChangeSet, Table
 from washline.model.graph import cycle_if_used
-from washline.model.item import Build, Leftover, RawIngredient
+from washline.model.house import Settings
+from washline.model.item import Build, KeptAt, Leftover, Making, RawIngredient
 from washline.model.reading import BY_KEY
-from washline.model.step import Add, AnyStep, Chill, Garnish, Strain, Take, Top
+from washline.model.step import Adjust, AnyStep, Chill, Line, Measurement, Step, Strain, Take
 from washline.model.target import FEWEST_AXES, MOST_AXES, Target
 
 MOST_LETTERS = 10_000
 """A name or text longer than this was pasted by mistake."""
+
+SHARED_PLACES = (*(place.value for place in KeptAt), "oven", "tins")
+"""Where allergens can get in: see ``model.house.Shared``."""
+
+_TIME_OF_DAY = re.compile(r"([01]\d|2[0-3]):[0-5]\d")
 
 MOST_GRAMS_IN_100 = 101.0
 """The rounded components of a published row may exceed 100 g by a little."""
@@ -49,8 +58,10 @@ def validate(book: HouseBook, change_set: ChangeSet) -> None:
     for build_id in sorted(touched & book.builds.keys()):
         _check_build(book, book.builds[build_id])
     for change in change_set.changes:
-        if isinstance(change.after, Add | Top | Garnish):
+        if isinstance(change.after, Line | Adjust):
             _check_cycle(book, change.after)
+    for making in _touched_makings(book, change_set):
+        _check_making(book, making)
 
 
 def _check_row(row: Struct) -> None:
@@ -61,8 +72,16 @@ def _check_row(row: Struct) -> None:
 def _row_faults(row: Struct) -> Iterator[str]:
     yield from faults(row)
     yield from _text_faults(row)
-    if isinstance(row, Add | Top | Garnish | Take):
+    if isinstance(row, Line | Take):
         yield from faults(row.amount)
+    if isinstance(row, Adjust):
+        yield from _adjustment_faults(row)
+    if isinstance(row, Measurement):
+        yield from fault(row.value, MEASURED[row.quantity])
+    if isinstance(row, Making):
+        yield from _making_faults(row)
+    if isinstance(row, Settings):
+        yield from _settings_faults(row)
     if isinstance(row, RawIngredient):
         yield from _raw_faults(row)
     if isinstance(row, Target):
@@ -78,6 +97,41 @@ def _text_faults(row: Struct) -> Iterator[str]:
             yield "A name is missing."
 
 
+def _adjustment_faults(step: Adjust) -> Iterator[str]:
+    if (step.value is None) == (step.like_item_id is None):
+        yield "An adjustment has one goal: a value, or an item to be like."
+    yield from fault(step.value, GOALS[step.goal])
+    if not step.portions:
+        yield "An adjustment adds at least one item."
+    for portion in step.portions:
+        yield from faults(portion)
+        if portion.parts == 0.0:
+            yield "An item of an adjustment has more than no parts."
+
+
+def _making_faults(making: Making) -> Iterator[str]:
+    if not _is_time(making.date):
+        yield f"The day of a making is written like 2026-11-21, not “{making.date}”."
+    for one in making.yields:
+        yield from faults(one)
+
+
+def _settings_faults(settings: Settings) -> Iterator[str]:
+    if not _TIME_OF_DAY.fullmatch(settings.service_ends):
+        yield f"The end of service is a time like 02:00, not “{settings.service_ends}”."
+    for shared in settings.shared:
+        if shared.place not in SHARED_PLACES:
+            yield f"There is no shared place {shared.place}."
+
+
+def _is_time(text: str) -> bool:
+    try:
+        datetime.fromisoformat(text)
+    except ValueError:
+        return False
+    return True
+
+
 def _raw_faults(raw: RawIngredient) -> Iterator[str]:
     for grams in raw.composition:
         yield from fault(grams, Limits(0.0, MOST_GRAMS_IN_100, f"a component of {raw.name} in g per 100 g"))
@@ -86,6 +140,10 @@ def _raw_faults(raw: RawIngredient) -> Iterator[str]:
         yield f"The components of {raw.name} add up to {total:.1f} g in 100 g."
     for price in raw.prices:
         yield from faults(price)
+    if raw.today is not None:
+        yield from faults(raw.today)
+        if not _is_time(raw.today.until):
+            yield f"Today's {raw.name} holds until a time like 2026-11-22T02:00, not “{raw.today.until}”."
 
 
 def _target_faults(target: Target) -> Iterator[str]:
@@ -148,21 +206,31 @@ def _check_names(book: HouseBook, build: Build) -> None:
     for what, key, rows in named:
         if key is not None and key not in rows:
             raise Refusal(f"The {what} of {build.name} is not in the house book.")
+    leftovers = (book.leftovers.get(leftover_id) for leftover_id in leftovers_of(build.steps))
+    for row in (build, *leftovers):
+        if row is not None and row.acts_as_id is not None and row.acts_as_id not in book.raws:
+            raise Refusal(
+                f"{row.name} cannot act as {item_name(book, row.acts_as_id)}.",
+                "Only a raw ingredient has a composition that can be taken over.",
+                "Choose a raw ingredient.",
+            )
 
 
 def _check_step(book: HouseBook, build: Build, step: AnyStep, above: set[int]) -> None:
-    item_id = taken_item(step)
-    if item_id is not None:
+    for item_id in named_items(step):
         item = book.item(item_id)
         if item is None:
             raise Refusal(f"A line of {build.name} pours something that is not in the house book.")
         if isinstance(item, Build) and item.is_drink:
+            is_liked = isinstance(step, Adjust) and step.like_item_id == item_id
             raise Refusal(
-                f"{item.name} cannot go into {build.name}.",
+                f"{build.name} cannot be adjusted to be like {item.name}."
+                if is_liked
+                else f"{item.name} cannot go into {build.name}.",
                 "It is a drink, which ends in a glass.",
                 "Make a house-made part of it first.",
             )
-    if isinstance(step, Add | Top | Garnish | Take) and not above.issuperset(step.amount.of):
+    if isinstance(step, Line | Take) and not above.issuperset(step.amount.of):
         raise Refusal(
             f"{step_name(book, step)} must stand below the line that it is a share of.",
             f"In {build.name} that line would come later, or is gone.",
@@ -175,12 +243,40 @@ def _check_step(book: HouseBook, build: Build, step: AnyStep, above: set[int]) -
             raise ValueError(f"step {step.id} of build {build.id} has a leftover that is not its own")
 
 
-def _check_cycle(book: HouseBook, line: Add | Top | Garnish) -> None:
-    cycle = () if line.left_out else cycle_if_used(book, line.build_id, line.item_id)
-    if cycle:
+def _check_cycle(book: HouseBook, step: Line | Adjust) -> None:
+    for item_id in () if step.left_out else named_items(step):
+        cycle = cycle_if_used(book, step.build_id, item_id)
+        if not cycle:
+            continue
         way = ", made of ".join(book.builds[member].name for member in cycle)
+        is_liked = isinstance(step, Adjust) and step.like_item_id == item_id
+        name, build = item_name(book, item_id), book.builds[step.build_id].name
         raise Refusal(
-            f"{item_name(book, line.item_id)} cannot go into {book.builds[line.build_id].name}.",
+            f"{build} cannot be adjusted to be like {name}."
+            if is_liked
+            else f"{name} cannot go into {build}.",
             f"It would be made of itself: {way}.",
             "Choose another item.",
         )
+
+
+def _touched_makings(book: HouseBook, change_set: ChangeSet) -> Iterator[Making]:
+    """The makings that were changed, and those of builds that lost a step or are gone."""
+    for change in change_set.changes:
+        if isinstance(change.after, Making):
+            yield change.after
+    losers = {
+        row.build_id if isinstance(row, Step) else row.id
+        for change in change_set.changes
+        if change.after is None and isinstance(row := change.before, Step | Build)
+    }
+    if losers:
+        yield from (making for making in book.makings.values() if making.build_id in losers)
+
+
+def _check_making(book: HouseBook, making: Making) -> None:
+    """A making is of a build that is there, and its yields are of strains of that build."""
+    build = book.builds.get(making.build_id)
+    strains = {step.id for step in build.steps if isinstance(step, Strain)} if build else set()
+    if build is None or not strains.issuperset(one.step_id for one in making.yields):
+        raise ValueError(f"making {making.id} is of a build or strain that is gone")

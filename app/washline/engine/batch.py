@@ -12,8 +12,9 @@ from washline.engine.flags import flags_of
 from washline.engine.items import ItemTable
 from washline.engine.program import Program
 from washline.engine.readings import Figures, figures
+from washline.engine.run import Run
 from washline.engine.state import VOLUME, Numbers
-from washline.engine.steps import Run, run
+from washline.engine.steps import run
 
 COLUMNS_AT_ONCE = 2048
 """Blocks of this many columns stay in the processor's cache; the result does not depend on it."""

@@ -1,12 +1,25 @@
 """Ranges beside values: which conditions of ``chemistry.ranges`` fail, one bit each, and what they say of a reading."""
 
+from functools import cache, lru_cache
+
 import numpy as np
 from numpy.typing import NDArray
 
+from washline.chemistry.freezing import highest_molality
+from washline.chemistry.molality import SOLUTES
 from washline.chemistry.ranges import RANGES, Severity, conditions_of, flags
+from washline.engine.items import is_buffer_known
 from washline.engine.readings import Figures
-from washline.engine.state import MASSES, Numbers
+from washline.engine.state import MASSES, UNKNOWN_BUFFER, Numbers, mass_g
+from washline.model.book import HouseBook
+from washline.model.graph import raws_below
 from washline.model.reading import READING_INDEX
+
+BUFFER_BIT = 62
+"""The flag of a liquid that holds more than ``BUFFER_LIMIT`` of what has a buffer that nobody knows."""
+
+BUFFER_LIMIT = 0.02
+BUFFER_WORDS = "It holds something whose buffer is not known: measure it."
 
 _QUANTITIES = {
     "strength": ("strength",),
@@ -20,6 +33,9 @@ _QUANTITIES = {
     "dilution": ("dilution",),
     "brix_true": ("brix_true",),
     "brix_shown": ("brix_refractometer",),
+    "ph": ("ph",),
+    "water_activity": ("water_activity",),
+    "freezing": ("freezing_point",),
 }
 """The quantities of ``chemistry`` that each reading stands on."""
 
@@ -34,31 +50,63 @@ def flags_of(state: Numbers, figures: Figures, regression_pct_vol: Numbers) -> N
 
     ``regression_pct_vol`` (n,) is the strength that a published dilution was asked for, nan where none was.
     """
-    conditions = conditions_of(state[MASSES], figures.values[READING_INDEX["chill"]], regression_pct_vol)
-    bits = np.zeros(state.shape[1], dtype=np.int64)
+    values, beside = figures.values, figures.beside
+    conditions = conditions_of(
+        state[MASSES],
+        values[READING_INDEX["chill"]],
+        regression_pct_vol,
+        ph=values[READING_INDEX["ph"]],
+        ionic_strength_mol_per_l=beside.ionic_strength if beside else None,
+        water_activity=values[READING_INDEX["water_activity"]],
+        freezing_point_c=values[READING_INDEX["freezing"]],
+        molalities=_beyond(beside.molalities) if beside else None,
+    )
+    has_unknown = state[UNKNOWN_BUFFER] > BUFFER_LIMIT * mass_g(state)
+    bits: NDArray[np.int64] = has_unknown.astype(np.int64) << BUFFER_BIT
     failed = flags(conditions)
     for index, entry in enumerate(RANGES):
-        if entry.key in failed and entry.key not in _AT_20_C:
+        if entry.key in failed and entry.key not in _AT_20_C and bool(failed[entry.key].any()):
             bits |= failed[entry.key].astype(np.int64) << index
     return bits
 
 
+def _beyond(molalities: Numbers) -> Numbers | None:
+    """Molalities of the solutes, (solutes, n), where one of them anywhere lies beyond its table; most often none does, and
+    as many conditions need not be looked at."""
+    return molalities if bool(np.any(molalities > _highest())) else None
+
+
+@cache
+def _highest() -> Numbers:
+    return np.array([[highest_molality(solute)] for solute in SOLUTES])
+
+
+@lru_cache(maxsize=4096)
 def reasons(bits: int, key: str) -> tuple[str, ...]:
     """What the failed conditions say of one reading."""
     quantities = _QUANTITIES.get(key, ())
-    return tuple(
+    buffer = (BUFFER_WORDS,) if key == "ph" and bits >> BUFFER_BIT & 1 else ()
+    return buffer + tuple(
         entry.words
         for index, entry in enumerate(RANGES)
         if bits >> index & 1 and any(quantity in entry.readings for quantity in quantities)
     )
 
 
+@lru_cache(maxsize=4096)
 def is_outside(bits: int, key: str) -> bool:
     """Whether a reading has left the range where its formula holds, so that it is shown greyed."""
     quantities = _QUANTITIES.get(key, ())
+    if key == "ph" and bits >> BUFFER_BIT & 1:
+        return True
     return any(
         bits >> index & 1
         and entry.severity is Severity.OUTSIDE
         and any(quantity in entry.readings for quantity in quantities)
         for index, entry in enumerate(RANGES)
     )
+
+
+def raws_of_unknown_buffer(book: HouseBook, build_id: int) -> tuple[int, ...]:
+    """The raw ingredients below a build whose buffer nobody knows, for the words of the flag on its pH."""
+    return tuple(raw_id for raw_id in raws_below(book, build_id) if not is_buffer_known(book.raws[raw_id]))

@@ -1,6 +1,6 @@
 """What one gram of an item brings, and what one millilitre, dash, drop or piece of it weighs."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 import numpy as np
 
@@ -14,9 +14,12 @@ from washline.chemistry.components import (
     NACL,
     OTHER_ACID,
     OTHER_SOLIDS,
+    PROTEIN,
     SUGARS,
+    WATER,
 )
 from washline.engine.state import (
+    ACID_EXCESS,
     BITTER,
     CATIONS,
     COST,
@@ -29,6 +32,7 @@ from washline.engine.state import (
     ROWS,
     UNIT_KINDS,
     UNKNOWN_ACID,
+    UNKNOWN_BUFFER,
     UNKNOWN_COST,
     UNKNOWN_ETHANOL,
     UNKNOWN_SALT,
@@ -43,6 +47,12 @@ from washline.model.item import Build, Leftover, RawIngredient
 _EDIBLE = ("edible", "leaf", "leaf from bunch", "peeled flesh", "pulp with seeds")
 """Bases of an edible yield that mean: the line weighs what is used, the price is for what was bought."""
 
+BUFFERING_PROTEIN_PCT = 0.3
+"""From so much protein on, a raw ingredient binds acid that moves its pH (milk 3 %, egg white 11 %; vermouth 0.07 %)."""
+
+PURE_ACID_PCT = 20.0
+"""From so much acid on it is an acid powder or a concentrate, without cations of its own."""
+
 SPIRIT_DROP_FROM_PCT_VOL = 20.0
 SYRUP_DROP_FROM_SUGAR = 0.3
 SMALLEST_MASS_G = 1e-9
@@ -53,7 +63,8 @@ def raw_per_gram(book: HouseBook, raw: RawIngredient) -> Numbers:
     """What one gram of a raw ingredient brings, (ROWS,): masses that add to 1 and its passengers.
 
     A row that is complete is scaled to its own sum. In one that is not, the rest is matter of unknown kind: it counts
-    as insoluble in a solid and as other solids elsewhere, and each group with a blank is unknown by that much.
+    as insoluble in a solid and as other solids elsewhere, and each group with a blank is unknown by that much. Today's
+    fruit, where the house has said so, has more or less of its sugars and acids than the table.
     """
     column = np.zeros(ROWS)
     column[MASSES] = [part or 0.0 for part in raw.composition]
@@ -65,8 +76,12 @@ def raw_per_gram(book: HouseBook, raw: RawIngredient) -> Numbers:
     for row, group in _UNKNOWN_GROUPS:
         if any(raw.composition[part] is None for part in group):
             column[row] = rest / 100.0
+    if raw.today is not None:
+        shift_group(column, SUGARS, raw.today.sugars_pct / 100.0)
+        shift_group(column, ACIDS, raw.today.acids_pct / 100.0)
     column[CATIONS] = (raw.strong_cation_mmol_per_100g or 0.0) / 100.0
-    column[CATIONS] -= _acid_beyond_the_usual(raw, float(column[OTHER_ACID]))
+    column[ACID_EXCESS] = _acid_beyond_the_usual(raw, float(column[OTHER_ACID]))
+    column[UNKNOWN_BUFFER] = 0.0 if is_buffer_known(raw) else 1.0
     column[BITTER] = raw.bitterness or 0.0
     _dissolve_gas(column, raw)
     column[ENTHALPY] = heat.enthalpy_j(column[MASSES, None], book.settings.temperature_c(raw.kept_at))[0]
@@ -74,6 +89,32 @@ def raw_per_gram(book: HouseBook, raw: RawIngredient) -> Numbers:
     column[COST] = cost or 0.0
     column[UNKNOWN_COST] = 1.0 if cost is None else 0.0
     return column
+
+
+def shift_group(column: Numbers, group: Sequence[int], relative: float) -> None:
+    """Raises the components of a group in one item's column (ROWS,) by a share of themselves, against its water: as much as
+    it has water for."""
+    extra = sum(float(column[part]) for part in group) * relative
+    if extra > column[WATER]:
+        relative *= float(column[WATER]) / extra
+    for part in group:
+        more = column[part] * relative
+        column[part] += more
+        column[WATER] -= more
+
+
+def is_buffer_known(raw: RawIngredient) -> bool:
+    """Whether the pH of a raw ingredient follows from its acids and cations: its cations are measured or fitted, or it
+    holds next to nothing that binds acid, or is an acid by itself."""
+    if raw.ph_model in ("potassium", "fitted"):
+        return True
+    if not raw.ph_model and raw.strong_cation_mmol_per_100g is not None:
+        return True
+    if any(raw.composition[part] is None for part in ACIDS):
+        return False
+    acids = sum(raw.composition[part] or 0.0 for part in ACIDS)
+    has_protein = (raw.composition[PROTEIN] or 0.0) >= BUFFERING_PROTEIN_PCT
+    return not has_protein and not 0.0 < acids < PURE_ACID_PCT
 
 
 def _acid_beyond_the_usual(raw: RawIngredient, other_acid_g: float) -> float:
@@ -142,16 +183,52 @@ def _cost_per_gram(raw: RawIngredient, density: float) -> float | None:
         return None
     price = max(raw.prices, key=lambda entry: entry.date)
     if price.unit == "kg":
-        usable = raw.edible_yield if raw.edible_yield and raw.edible_yield_basis in _EDIBLE else 1.0
-        return price.per_unit / 1000.0 / usable
+        return price.per_unit / 1000.0 / (edible_yield(raw) or 1.0)
     return price.per_unit / 1000.0 / density if density > 0.0 else None
+
+
+def edible_yield(item: object) -> float | None:
+    """Grams used of a gram bought, for produce that is trimmed; ``None`` for what is used as it comes, or not known."""
+    if isinstance(item, RawIngredient) and item.edible_yield and item.edible_yield_basis in _EDIBLE:
+        return item.edible_yield
+    return None
+
+
+ColumnsOf = Callable[[int], tuple[Numbers, Numbers] | None]
+"""What a gram (ROWS, n or 1) and a unit (UNIT_KINDS, n or 1) of an item bring; ``None`` for an id that is no item."""
+
+
+def output_columns(
+    book: HouseBook, item: Build | Leftover, state: Numbers, columns_of: ColumnsOf
+) -> tuple[Numbers, Numbers]:
+    """What a gram (ROWS, n) and a unit (UNIT_KINDS, n) of an output bring, from the whole of it, (ROWS, n).
+
+    One that acts as another item takes its composition, cations and density; what it costs, and how cold it is kept, stays
+    its own. Where the other item is not there it brings nan.
+    """
+    column = output_per_gram(book, item, state)
+    acted = None if item.acts_as_id is None else columns_of(item.acts_as_id)
+    if item.acts_as_id is None:
+        return column, output_per_unit(book, item, column)
+    if acted is None:
+        return np.full_like(column, np.nan), np.full((UNIT_KINDS, column.shape[1]), np.nan)
+    acting = np.where(np.isnan(column[:1]), np.nan, acted[0])
+    acting[[COST, UNKNOWN_COST]] = column[[COST, UNKNOWN_COST]]
+    if item.bitterness is not None:
+        acting[BITTER] = item.bitterness
+    acting[ENTHALPY] = heat.enthalpy_j(acting[MASSES], book.settings.temperature_c(item.kept_at))
+    units = output_per_unit(book, item, acting)
+    density = np.where(np.isnan(acted[1][VOLUME]), units[VOLUME], acted[1][VOLUME])
+    own = density / units[VOLUME]
+    units[[VOLUME, DASH, DROP]] = units[[VOLUME, DASH, DROP]] * own
+    return acting, units
 
 
 def output_per_gram(book: HouseBook, item: Build | Leftover, state: Numbers) -> Numbers:
     """What one gram of an output brings, (ROWS, n), from the whole of it, (ROWS, n); nan where there is none of it."""
     mass = mass_g(state)
     column = state / np.where(mass > SMALLEST_MASS_G, mass, np.nan)
-    if isinstance(item, Build) and item.bitterness is not None:
+    if item.bitterness is not None:
         column[BITTER] = item.bitterness
     column[ENTHALPY] = heat.enthalpy_j(column[MASSES], book.settings.temperature_c(item.kept_at))
     return column

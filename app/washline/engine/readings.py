@@ -1,11 +1,19 @@
 """From a state to its readings: one table of functions, n columns at a time."""
 
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
 import numpy as np
 
 from washline.chemistry import acidity, energy, heat, mixture, solids, sweetness
 from washline.chemistry.components import CO2, ETHANOL, NACL, SUGARS
+from washline.chemistry.freezing import freezing_point_from_osmolality, osmolality_of_solutes
+from washline.chemistry.molality import SOLUTES, molalities
+from washline.chemistry.ph import ph_and_ionic_strength
+from washline.chemistry.water_activity import water_activity_of_solutes
+from washline.engine.chilling import WATER_DENSITY_G_PER_ML
+from washline.engine.liquid import SMALLEST_VOLUME_ML, enough_liquid
+from washline.engine.run import Run
 from washline.engine.state import (
     BITTER,
     CATIONS,
@@ -18,25 +26,34 @@ from washline.engine.state import (
     UNKNOWN_SALT,
     UNKNOWN_SUGAR,
     Numbers,
+    bound_mmol,
     mass_g,
 )
-from washline.engine.steps import WATER_DENSITY_G_PER_ML, Run
 from washline.model.reading import READING_INDEX, READINGS
 
 READING_COUNT = len(READINGS)
 ETHANOL_DENSITY_G_PER_ML = 0.78924
-SMALLEST_VOLUME_ML = 1e-6
 SMALLEST_ACID_G = 1e-6
 FAT_KJ_PER_G, FAT_KCAL_PER_G = 37.0, 9.0
 """The most that a gram of unknown matter can bring (Regulation (EU) 1169/2011, Annex XIV: fat)."""
 
 
 @dataclass(frozen=True, slots=True)
+class Beside:
+    """The ionic strength (n,) in mol/l at which the pH was found, and the molalities of all solutes, (solutes, n)."""
+
+    ionic_strength: Numbers
+    molalities: Numbers
+
+
+@dataclass(frozen=True, slots=True)
 class Figures:
-    """Readings (READING_COUNT, n), and how much higher each may be because something in it is unknown."""
+    """Readings (READING_COUNT, n), how much higher each may be because something in it is unknown, and what their ranges
+    look at beside them."""
 
     values: Numbers
     more: Numbers
+    beside: Beside | None = None
 
 
 def figures_of(running: Run) -> Figures:
@@ -51,7 +68,7 @@ def figures(state: Numbers, garnish: Numbers, melted_g: Numbers, before_ice_ml: 
     volume = mixture.volume_ml(masses)
     is_liquid = volume > SMALLEST_VOLUME_ML
     per_100_ml = 100.0 / np.where(is_liquid, volume, np.nan)
-    acid = acidity.titratable_acidity_citric_g(masses, state[CATIONS])
+    acid = acidity.titratable_acidity_citric_g(masses, bound_mmol(state))
     sugars = np.add.accumulate(masses[list(SUGARS)], axis=0)[-1]
     eaten = masses + garnish[MASSES]
     values = np.full((READING_COUNT, state.shape[1]), np.nan)
@@ -78,7 +95,48 @@ def figures(state: Numbers, garnish: Numbers, melted_g: Numbers, before_ice_ml: 
     put("energy_kj", energy.energy_kj(eaten) * wet)
     put("cost", state[COST] + garnish[COST])
     put("mass", mass)
-    return Figures(values, _more(state, garnish, per_100_ml))
+    liquid = enough_liquid(masses, volume)
+    found_ph = ph_and_ionic_strength(liquid, state[CATIONS])
+    put("ph", found_ph.ph * wet)
+    solutes = molalities(liquid)
+    put("water_activity", water_activity_of_solutes(SOLUTES, solutes) * wet)
+    put("freezing", freezing_point_from_osmolality(osmolality_of_solutes(SOLUTES, solutes)) * wet)
+    # No value has a sign of its own, which would depend on the number of columns computed at once.
+    values[np.isnan(values)] = np.nan
+    beside = Beside(found_ph.ionic_strength_mol_per_l, solutes)
+    return Figures(values, _more(state, garnish, per_100_ml), beside)
+
+
+def one_reading(key: str, state: Numbers, melted_g: Numbers, before_ice_ml: Numbers) -> Numbers:
+    """One reading of states (ROWS, n) with no garnish, (n,), to the byte as ``figures`` has it: what is asked for by itself
+    while somebody types is computed by itself, any other one with all."""
+    read = BY_ITSELF.get(key)
+    if read is None:
+        every = figures(state, np.zeros_like(state), melted_g, before_ice_ml).values
+        found: Numbers = every[READING_INDEX[key]]
+        return found
+    volume = mixture.volume_ml(state[MASSES])
+    column = read(state, np.where(volume > SMALLEST_VOLUME_ML, volume, np.nan))
+    column[np.isnan(column)] = np.nan
+    return column
+
+
+def _ph(state: Numbers, volume: Numbers) -> Numbers:
+    liquid = enough_liquid(state[MASSES], np.where(np.isnan(volume), 0.0, volume))
+    return ph_and_ionic_strength(liquid, state[CATIONS]).ph * np.where(np.isnan(volume), np.nan, 1.0)
+
+
+BY_ITSELF: Mapping[str, Callable[[Numbers, Numbers], Numbers]] = {
+    "strength": lambda state, volume: state[MASSES][ETHANOL] / ETHANOL_DENSITY_G_PER_ML * (100.0 / volume),
+    "sweetness": lambda state, volume: sweetness.sucrose_equivalent_g(state[MASSES]) * (100.0 / volume),
+    "acidity": lambda state, volume: (
+        acidity.titratable_acidity_citric_g(state[MASSES], bound_mmol(state)) * (100.0 / volume)
+    ),
+    "length": lambda _state, volume: volume.copy(),
+    "mass": lambda state, _volume: mass_g(state).copy(),
+    "ph": _ph,
+}
+"""Readings from a state (ROWS, n) and its volume (n,), which is nan where there is no liquid."""
 
 
 def dilution_pct(melted_g: Numbers, before_ice_ml: Numbers) -> Numbers:

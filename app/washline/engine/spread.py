@@ -4,25 +4,27 @@ A cause that enters by two ways is one column, so correlation needs no code. A r
 rectangular: its standard uncertainty is the half-width over the square root of three (JCGM 100:2008, 4.3.7).
 """
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Protocol
 
 import numpy as np
 
-from washline.chemistry.components import ACIDS, SUGARS, WATER
-from washline.engine.items import drop_measure, output_per_gram, output_per_unit
-from washline.engine.program import NONE, Program
+from washline.chemistry.components import ACIDS, SUGARS
+from washline.chemistry.reconcile import instrument_sigma
+from washline.engine.items import drop_measure, output_columns, shift_group
+from washline.engine.program import Program
 from washline.engine.readings import READING_COUNT, figures_of
+from washline.engine.run import Run
 from washline.engine.state import ROWS, UNIT_KINDS, Numbers
-from washline.engine.steps import Run, run
+from washline.engine.steps import run
 from washline.engine.units import measure_slug
 from washline.model.book import HouseBook
-from washline.model.graph import closure_of
+from washline.model.graph import closure_of, rests_on
 from washline.model.house import Measure
 from washline.model.item import Build, RawIngredient
 from washline.model.reading import READING_INDEX
-from washline.model.step import Add, Chill, Garnish, Strain, Top
+from washline.model.step import Chill, Ferment, Infuse, Line, Measurable, Measurement, Step, Strain
 
 ROOT_OF_THREE = float(np.sqrt(3.0))
 ROUNDING = 1e-9
@@ -64,7 +66,7 @@ class Spread:
 
 
 @dataclass(frozen=True, slots=True)
-class _Doubt:
+class Doubt:
     """A cause before it is evaluated: how far one standard uncertainty goes up and down, in its own terms."""
 
     kind: str
@@ -86,24 +88,41 @@ class Source(Protocol):
 
 def spread_of(book: HouseBook, build_id: int, source: Source) -> Spread:
     """The spread of the readings of one build. Columns: as it stands, then each doubt up, then each doubt down."""
-    members = [book.builds[member] for member in closure_of(book, build_id)]
-    doubts = list(dict.fromkeys(_doubts(book, members)))
+    doubts = doubts_below(book, build_id)
     if not doubts:
         return Spread(np.zeros(READING_COUNT), np.zeros(READING_COUNT), ())
-    values = figures_of(_Columns(book, doubts, source).run_all(members)).values
+    values = figures_of(run_with_doubts(book, build_id, doubts, source)).values
+    causes = causes_of(doubts, values)
+    sides = np.array([[cause.higher, cause.lower] for cause in causes])
+    up = np.maximum(np.maximum(sides[:, 0], sides[:, 1]), 0.0)
+    down = np.maximum(np.maximum(-sides[:, 0], -sides[:, 1]), 0.0)
+    return Spread(_root_of_squares(up.T), _root_of_squares(down.T), causes)
+
+
+def doubts_below(book: HouseBook, build_id: int) -> tuple[Doubt, ...]:
+    """Every cause of doubt in a build and below it, each once."""
+    members = [book.builds[member] for member in closure_of(book, build_id)]
+    return tuple(dict.fromkeys(_doubts(book, members)))
+
+
+def run_with_doubts(book: HouseBook, build_id: int, doubts: Sequence[Doubt], source: Source) -> Run:
+    """The run of a build through its whole closure. Columns: as it stands, then each doubt up, then each doubt down."""
+    members = [book.builds[member] for member in closure_of(book, build_id)]
+    return _Columns(book, doubts, source).run_all(members)
+
+
+def causes_of(doubts: Sequence[Doubt], values: Numbers) -> tuple[Cause, ...]:
+    """What each doubt does to some values, (values, 1 + 2 doubts)."""
     base = values[:, :1]
     count = len(doubts)
     change = values - base
     is_noise = np.abs(change) <= ROUNDING * np.abs(base)
     change = np.where(np.isnan(change) | is_noise, 0.0, change)
     higher, lower = change[:, 1 : count + 1], change[:, count + 1 :]
-    causes = tuple(
+    return tuple(
         Cause(doubt.kind, doubt.key, doubt.words, higher[:, index], lower[:, index])
         for index, doubt in enumerate(doubts)
     )
-    up = np.maximum(np.maximum(higher, lower), 0.0)
-    down = np.maximum(np.maximum(-higher, -lower), 0.0)
-    return Spread(_root_of_squares(up), _root_of_squares(down), causes)
 
 
 def _root_of_squares(sides: Numbers) -> Numbers:
@@ -111,36 +130,79 @@ def _root_of_squares(sides: Numbers) -> Numbers:
     return root
 
 
-def _doubts(book: HouseBook, members: list[Build]) -> Iterator[_Doubt]:
+def _doubts(book: HouseBook, members: list[Build]) -> Iterator[Doubt]:
     for build in members:
         for step in build.steps:
-            if step.left_out:
-                continue
-            if isinstance(step, Add | Top | Garnish):
-                yield from _doubts_of_line(book, step)
-            elif isinstance(step, Strain):
-                yield from _doubts_of_yield(step)
-            elif isinstance(step, Chill):
-                yield from _doubts_of_chill(book, step)
+            if not step.left_out:
+                yield from _doubts_of_step(book, step)
+        for item_id in rests_on(book, build):
+            yield from _doubts_of_raw(book, item_id)
 
 
-def _doubts_of_line(book: HouseBook, step: Add | Top | Garnish) -> Iterator[_Doubt]:
-    raw = book.raws.get(step.item_id)
-    if raw is not None:
-        for kind, percent, group in (
-            ("sugars", raw.sugar_uncertainty_pct, SUGARS),
-            ("acids", raw.acid_uncertainty_pct, ACIDS),
-        ):
-            if percent and any(raw.composition[part] for part in group):
-                yield _Doubt(kind, raw.id, f"{kind} of {raw.name}", percent / 100.0, percent / 100.0)
+def _doubts_of_step(book: HouseBook, step: Step) -> Iterator[Doubt]:
+    if isinstance(step, Line):
+        yield from _doubts_of_raw(book, step.item_id)
+        yield from _doubts_of_measure(book, step)
+    if isinstance(step, Infuse):
+        yield from _doubts_of_infusion(book, step)
+    elif isinstance(step, Strain):
+        yield from _doubts_of_yield(step)
+        yield from _doubts_of_instruments(step.id, None, step.measured_brix, step.measured_acidity_pct)
+    elif isinstance(step, Ferment):
+        yield from _doubts_of_instruments(step.id, step.gas_lost_g, step.final_brix, step.final_acidity_pct)
+    elif isinstance(step, Measurement):
+        if step.uncertainty:
+            words = f"the measured {_SPOKEN.get(step.quantity, step.quantity.value)}"
+            yield Doubt("measurement", step.id, words, step.uncertainty, step.uncertainty)
+    elif isinstance(step, Chill):
+        yield from _doubts_of_chill(book, step)
+
+
+_SPOKEN = {Measurable.BRIX: "°Bx", Measurable.PH: "pH"}
+
+
+def _doubts_of_raw(book: HouseBook, item_id: int) -> Iterator[Doubt]:
+    raw = book.raws.get(item_id)
+    if raw is None:
+        return
+    for kind, percent, group in (
+        ("sugars", raw.sugar_uncertainty_pct, SUGARS),
+        ("acids", raw.acid_uncertainty_pct, ACIDS),
+    ):
+        if percent and any(raw.composition[part] for part in group):
+            yield Doubt(kind, raw.id, f"{kind} of {raw.name}", percent / 100.0, percent / 100.0)
+
+
+def _doubts_of_infusion(book: HouseBook, step: Infuse) -> Iterator[Doubt]:
+    if step.given_spread_pct:
+        item = book.item(step.item_id)
+        words = f"what {item.name if item else 'it'} gives, as the house set it"
+        yield Doubt("given", step.id, words, step.given_spread_pct / 100.0, step.given_spread_pct / 100.0)
+
+
+def _doubts_of_instruments(
+    step_id: int, gas_g: float | None, brix: float | None, acidity_pct: float | None
+) -> Iterator[Doubt]:
+    """Of values that were measured in a step of another kind, by what its usual instrument is good for."""
+    for kind, value, instrument, words in (
+        ("gas", gas_g, "kitchen_scale", "the weighed gas"),
+        ("measured brix", brix, "refractometer", "the measured °Bx"),
+        ("measured acidity", acidity_pct, "titration", "the measured acidity"),
+    ):
+        if value is not None:
+            sigma = instrument_sigma(instrument, value)
+            yield Doubt(kind, step_id, words, sigma, sigma)
+
+
+def _doubts_of_measure(book: HouseBook, step: Line) -> Iterator[Doubt]:
     measure = _measure_of(book, step)
     if measure is not None and measure.value > 0.0 and measure.high > measure.low:
         up = (measure.high / measure.value - 1.0) / ROOT_OF_THREE
         down = (1.0 - measure.low / measure.value) / ROOT_OF_THREE
-        yield _Doubt("measure", measure.slug, f"size of a {measure.slug.split('-')[0]}", up, down)
+        yield Doubt("measure", measure.slug, f"size of a {measure.slug.split('-')[0]}", up, down)
 
 
-def _measure_of(book: HouseBook, step: Add | Top | Garnish) -> Measure | None:
+def _measure_of(book: HouseBook, step: Line) -> Measure | None:
     unit = step.amount.unit
     if unit == "drop":
         raw = book.raws.get(step.item_id)
@@ -150,7 +212,7 @@ def _measure_of(book: HouseBook, step: Add | Top | Garnish) -> Measure | None:
     return book.measures.get(slug_or_none) if slug_or_none else None
 
 
-def _doubts_of_yield(step: Strain) -> Iterator[_Doubt]:
+def _doubts_of_yield(step: Strain) -> Iterator[Doubt]:
     if step.weighed_g is not None or step.expected_pct is None:
         return
     low = step.expected_pct if step.low_pct is None else step.low_pct
@@ -158,29 +220,29 @@ def _doubts_of_yield(step: Strain) -> Iterator[_Doubt]:
     if high > low:
         up = (high - step.expected_pct) / 100.0 / ROOT_OF_THREE
         down = (step.expected_pct - low) / 100.0 / ROOT_OF_THREE
-        yield _Doubt("yield", step.id, "estimated yield: weigh it", up, down)
+        yield Doubt("yield", step.id, "estimated yield: weigh it", up, down)
 
 
-def _doubts_of_chill(book: HouseBook, step: Chill) -> Iterator[_Doubt]:
+def _doubts_of_chill(book: HouseBook, step: Chill) -> Iterator[Doubt]:
     method = book.methods.get(step.method)
     if method is None:
         return
     half_c = (method.end_high_c - method.end_low_c) / 2.0 / ROOT_OF_THREE
     if half_c > 0.0:
-        yield _Doubt("end temperature", step.id, "temperature at the end of the chill", half_c, half_c)
+        yield Doubt("end temperature", step.id, "temperature at the end of the chill", half_c, half_c)
     if step.melted_g is not None or step.final_g is not None or step.final_ml is not None:
         return
     half = (method.dilution_high_pct - method.dilution_low_pct) / 200.0
     if step.method in ("stir", "shake"):
         half = REGRESSION_HALF_WIDTH_ML_PER_ML
     if half > 0.0:
-        yield _Doubt("melt", step.id, "estimated melt: weigh it", half / ROOT_OF_THREE, half / ROOT_OF_THREE)
+        yield Doubt("melt", step.id, "estimated melt: weigh it", half / ROOT_OF_THREE, half / ROOT_OF_THREE)
 
 
 class _Columns:
     """The evaluation of a closure with one column per doubt and side."""
 
-    def __init__(self, book: HouseBook, doubts: list[_Doubt], source: Source) -> None:
+    def __init__(self, book: HouseBook, doubts: Sequence[Doubt], source: Source) -> None:
         self.book = book
         self.source = source
         self.columns = 1 + 2 * len(doubts)
@@ -203,8 +265,8 @@ class _Columns:
             ):
                 item = self.book.item(item_id)
                 if item is not None and not isinstance(item, RawIngredient):
-                    self.per_gram[item_id] = output_per_gram(self.book, item, state)
-                    self.per_unit[item_id] = output_per_unit(self.book, item, self.per_gram[item_id])
+                    columns = output_columns(self.book, item, state, self._columns_of)
+                    self.per_gram[item_id], self.per_unit[item_id] = columns
         return running
 
     def run(self, build: Build, program: Program) -> Run:
@@ -221,6 +283,10 @@ class _Columns:
         self._doubt_numbers(program, numbers)
         return run(program.ops, np.moveaxis(per_gram, 0, 1), per_unit, amounts, numbers)
 
+    def _columns_of(self, item_id: int) -> tuple[Numbers, Numbers] | None:
+        self._prepare(item_id)
+        return self.per_gram[item_id], self.per_unit[item_id]
+
     def _prepare(self, item_id: int) -> None:
         if item_id in self.per_gram:
             return
@@ -233,28 +299,20 @@ class _Columns:
         block = np.repeat(column[:, None], self.columns, axis=1)
         for kind, group in (("sugars", SUGARS), ("acids", ACIDS)):
             for index, relative in self.changes.get((kind, item_id), ()):
-                for part in group:
-                    extra = column[part] * relative
-                    block[part, index] += extra
-                    block[WATER, index] -= extra
+                shift_group(block[:, index], group, relative)
         self.per_gram[item_id] = block
         self.per_unit[item_id] = np.repeat(units[:, None], self.columns, axis=1)
 
     def _doubt_measures(self, build: Build, program: Program, amounts: Numbers) -> None:
         steps: Mapping[int, object] = {step.id: step for step in build.steps}
         for line, step_id in enumerate(program.line_steps):
-            step = steps[step_id]
-            if isinstance(step, Add | Top | Garnish):
+            step = steps.get(step_id)
+            if isinstance(step, Line):
                 measure = _measure_of(self.book, step)
                 for index, relative in self.changes.get(("measure", measure.slug), ()) if measure else ():
                     amounts[line, index] *= 1.0 + relative
 
     def _doubt_numbers(self, program: Program, numbers: Numbers) -> None:
-        for op, step_id in zip(program.ops, program.op_steps, strict=True):
-            if step_id == NONE:
-                continue
-            kind = "yield" if op[0] == "strain" else "melt"
+        for step_id, kind, number in program.doubtful:
             for index, extra in self.changes.get((kind, step_id), ()):
-                numbers[int(str(op[1])), index] += extra
-            for index, extra in self.changes.get(("end temperature", step_id), ()):
-                numbers[int(str(op[2])), index] += extra
+                numbers[number, index] += extra * numbers[number, index] if kind == "given" else extra

@@ -15,7 +15,7 @@ COST = COMPONENT_COUNT + 1
 BITTER = COMPONENT_COUNT + 2
 """Bitterness on the house scale times grams."""
 CATIONS = COMPONENT_COUNT + 3
-"""Strong cations in mmol, which bind part of the acid."""
+"""Strong cations in mmol, which bind part of the acid and set the pH."""
 UNKNOWN_SUGAR = COMPONENT_COUNT + 4
 """Grams of matter that may be sugar: nobody knows."""
 UNKNOWN_ACID = COMPONENT_COUNT + 5
@@ -23,7 +23,12 @@ UNKNOWN_ETHANOL = COMPONENT_COUNT + 6
 UNKNOWN_SALT = COMPONENT_COUNT + 7
 UNKNOWN_COST = COMPONENT_COUNT + 8
 """Grams of what nobody has put a price on."""
-ROWS = COMPONENT_COUNT + 9
+ACID_EXCESS = COMPONENT_COUNT + 9
+"""Equivalents in mmol that titration finds beyond those of the components: a named other acid has more of them than the
+unnamed one, and a measured pH moves the cations but not what was titrated."""
+UNKNOWN_BUFFER = COMPONENT_COUNT + 10
+"""Grams of what holds acid or protein whose buffer nobody knows: its pH is not computed, it is measured."""
+ROWS = COMPONENT_COUNT + 11
 
 MASSES = slice(0, COMPONENT_COUNT)
 
@@ -40,6 +45,12 @@ def mass_g(state: Numbers) -> Numbers:
     """The grams in each column of a state (ROWS, n): an array (n,)."""
     total: Numbers = np.add.accumulate(state[MASSES], axis=0)[-1]
     return total
+
+
+def bound_mmol(state: Numbers) -> Numbers:
+    """The mmol of acid that titration does not find in a state (ROWS, n), for ``titratable_acidity_citric_g``: (n,)."""
+    bound: Numbers = state[CATIONS] - state[ACID_EXCESS]
+    return bound
 
 
 def empty_state(columns: int) -> Numbers:

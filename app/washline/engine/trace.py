@@ -1,261 +1,90 @@
-"""One build in full detail: what each step put in, left and lost, and what of it is still there in the end.
+"""Following each line's share through the ops of one run of one column: how a trace is made."""
 
-A share is followed through every split: where a step leaves a part of a component behind, it leaves the same part of
-every line's share of it, so that shares add up to the state.
-"""
-
-from collections.abc import Mapping
-from dataclasses import dataclass, field
-from functools import cached_property
-from typing import Protocol
+from collections.abc import Callable
+from functools import partial
 
 import numpy as np
 
-from washline.chemistry.acidity import titratable_acidity_citric_g
-from washline.chemistry.components import ETHANOL, SUGARS, WATER
+from washline.chemistry.components import WATER
+from washline.engine.chilling import WATER_DENSITY_G_PER_ML
+from washline.engine.items import edible_yield
+from washline.engine.liquid import NOTHING
 from washline.engine.program import NONE, Program
-from washline.engine.readings import dilution_pct, figures
 from washline.engine.result import Result
-from washline.engine.state import CATIONS, COST, MASSES, ROWS, Numbers, mass_g
-from washline.engine.steps import Run
+from washline.engine.run import HELD, LIQUID, OUTPUT, POURED, Move, Run
+from washline.engine.state import BITTER, COST, MASSES, ROWS, UNKNOWN_COST, Numbers, empty_state, mass_g
+from washline.engine.traced import Inside, Outflow, Share, Source, StepTrace, Trace, Vessels, ratio
 from washline.model.book import HouseBook
-from washline.model.graph import maker_of
 from washline.model.house import wash_line_ml
-from washline.model.item import Build
-from washline.model.step import AnyStep, Strain
+from washline.model.item import Build, RawIngredient
+from washline.model.step import Add, Adjust, AnyStep, Infuse, Measurement, Strain, Weight
 
-
-class Source(Protocol):
-    """Where a trace takes programs, runs and results from."""
-
-    def result_now(self, build_id: int) -> Result:
-        """The readings of a build, evaluated if need be."""
-
-    def program(self, build_id: int) -> Program:
-        """The compiled program of a build."""
-
-    def run(self, build_id: int) -> Run:
-        """A build run again with the state after every op."""
-
-
-@dataclass(frozen=True, slots=True)
-class Outflow:
-    """What left the vessel: ``kind`` is vapour, leftover, loss, gas; ``masses`` (24,) in grams."""
-
-    step_id: int | None
-    kind: str
-    grams: float
-    masses: Numbers
-
-
-@dataclass(frozen=True, slots=True)
-class Share:
-    """What is left of something in the end, (ROWS,)."""
-
-    rows: Numbers
-
-    @property
-    def grams(self) -> float:
-        """Grams in all."""
-        return float(mass_g(self.rows[:, None])[0])
-
-    @property
-    def sugars_g(self) -> float:
-        """Grams of sugars."""
-        return float(np.add.accumulate(self.rows[list(SUGARS)])[-1])
-
-    @property
-    def acids_g(self) -> float:
-        """Grams of titratable acid as citric acid: what is bound by strong cations does not count."""
-        return float(titratable_acidity_citric_g(self.rows[MASSES, None], self.rows[CATIONS])[0])
-
-    @property
-    def ethanol_g(self) -> float:
-        """Grams of ethanol."""
-        return float(self.rows[ETHANOL])
-
-    @property
-    def cost(self) -> float:
-        """Cost in the house's currency."""
-        return float(self.rows[COST])
-
-
-class _Vessels:
-    """The vessel after every step, (ROWS, steps), and its readings, made when somebody asks for the first of them."""
-
-    def __init__(self, states: Numbers, melted_g: Numbers, before_ice_ml: Numbers) -> None:
-        self.states = states
-        self._melted_g, self._before_ice_ml = melted_g, before_ice_ml
-        self.dilution_pct = dilution_pct(melted_g, before_ice_ml)
-
-    @cached_property
-    def readings(self) -> Numbers:
-        """The readings after every step, (len(READINGS), steps)."""
-        return figures(self.states, np.zeros_like(self.states), self._melted_g, self._before_ice_ml).values
-
-
-@dataclass(frozen=True, slots=True)
-class StepTrace:
-    """One step as it went. ``found_g`` and ``found_ml`` are what a line put in, what a strain or a take let through, or
-    what a chill melted; ``estimate_g`` with its range is what a strain was expected to leave. ``after`` (ROWS,) is the
-    vessel after the step and ``readings_after`` its readings, before any loss on pouring. ``share`` is what is left of
-    a line in the end, and ``missed`` says which number could not be met."""
-
-    step_id: int
-    found_g: float | None
-    found_ml: float | None
-    estimate_g: float | None
-    estimate_low_g: float | None
-    estimate_high_g: float | None
-    left_g: float | None
-    loss_g: float | None
-    share: Share
-    missed: tuple[str, ...]
-    is_on_glass: bool
-    _vessels: _Vessels
-    _place: int
-
-    @property
-    def after(self) -> Numbers:
-        """The vessel after the step, (ROWS,)."""
-        return self._vessels.states[:, self._place]
-
-    @property
-    def readings_after(self) -> Numbers:
-        """The readings after the step, (len(READINGS),)."""
-        return self._vessels.readings[:, self._place]
-
-    @property
-    def dilution_pct(self) -> float:
-        """Water from ice so far, in percent of the volume before ice."""
-        return float(self._vessels.dilution_pct[self._place])
-
-
-@dataclass(slots=True)
-class Trace:
-    """A build in detail. ``steps`` has one entry per step of the build, those left out too, in its order."""
-
-    build: Build
-    book: HouseBook
-    result: Result
-    steps: tuple[StepTrace, ...]
-    final_state: Numbers
-    garnish: Share
-    outflows: tuple[Outflow, ...]
-    melted_g: float
-    wash_line_ml: float | None
-    output_shares: Mapping[int, Mapping[int, Numbers]]
-    poured: Mapping[int, Numbers]
-    source: Source
-    _by_step: dict[int, StepTrace] = field(default_factory=dict)
-
-    def step(self, step_id: int) -> StepTrace:
-        """The trace of one step. Raises ``KeyError`` for a step of another build."""
-        if not self._by_step:
-            self._by_step.update({step.step_id: step for step in self.steps})
-        return self._by_step[step_id]
-
-    @property
-    def total(self) -> Share:
-        """All that is in the vessel in the end."""
-        return Share(self.final_state)
-
-    def inside(self, step_id: int, item_id: int) -> "Inside | None":
-        """The build of the house-made part that a line pours, with each of its lines' share in this vessel."""
-        initial, final = self.poured.get(step_id), self.step(step_id).share.rows
-        if initial is None:
-            return None
-        return _inside(
-            self.book, self.source, item_id, self.step(step_id).found_g or 0.0, _ratio(final, initial)
-        )
-
-
-@dataclass(slots=True)
-class Inside:
-    """A part opened inside what pours it: its own trace, and ``shares`` by step of what of it is in the outer vessel."""
-
-    trace: Trace
-    item_id: int
-    scale: Numbers
-    shares: dict[int, Share]
-
-    def inside(self, step_id: int, item_id: int) -> "Inside | None":
-        """One level further down."""
-        initial = self.trace.poured.get(step_id)
-        if initial is None:
-            return None
-        final = self.trace.output_shares.get(self.item_id, {}).get(step_id, np.zeros(ROWS)) * self.scale
-        found_g = self.trace.step(step_id).found_g or 0.0
-        return _inside(self.trace.book, self.trace.source, item_id, found_g, _ratio(final, initial))
-
-
-def _inside(book: HouseBook, source: Source, item_id: int, grams: float, kept: Numbers) -> Inside | None:
-    maker = maker_of(book, item_id)
-    if maker is None:
-        return None
-    trace = trace_of(book, maker.id, source)
-    shares = trace.output_shares.get(item_id, {})
-    total = np.zeros(ROWS)
-    for share in shares.values():
-        total = total + share
-    mass = float(mass_g(total[:, None])[0])
-    scale = kept * (grams / mass if mass > 0.0 else 0.0)
-    return Inside(trace, item_id, scale, {step_id: Share(share * scale) for step_id, share in shares.items()})
+__all__ = ["Inside", "Outflow", "Share", "Source", "StepTrace", "Trace", "trace_of"]
 
 
 def trace_of(book: HouseBook, build_id: int, source: Source) -> Trace:
     """The trace of a build whose inputs are up to date in ``source``."""
-    result = source.result_now(build_id)
+    read = source.reader_of(build_id)
     return _Tracer(book, book.builds[build_id], source.program(build_id), source.run(build_id)).trace(
-        result, source
+        read, source
     )
 
 
-def _ratio(after: Numbers, before: Numbers) -> Numbers:
-    """after / before row by row, 0 where there was nothing before."""
-    has = before != 0.0
-    ratio: Numbers = np.where(has, after / np.where(has, before, 1.0), 0.0)
-    return ratio
+Shares = dict[int, Numbers]
+"""What of each step is in one place, (ROWS,) by step."""
 
 
 class _Tracer:
-    """Follows each line's share through the ops of one run of one column."""
+    """One run of one column, op by op."""
 
     def __init__(self, book: HouseBook, build: Build, program: Program, run: Run) -> None:
         self.book, self.build, self.program, self.run_ = book, build, program, run
-        self.line_of = {step_id: line for line, step_id in enumerate(program.line_steps)}
-        self.shares: dict[int, Numbers] = {}
+        self.lines_of: dict[int, list[int]] = {}
+        for line, step_id in enumerate(program.line_steps):
+            self.lines_of.setdefault(step_id, []).append(line)
+        self.shares: Shares = {}
+        self.held: Shares = {}
         self.poured: dict[int, Numbers] = {}
-        self.after: dict[int, Numbers] = {}
+        self.after: dict[int, tuple[Numbers, float]] = {}
         self.melted: dict[int, float] = {}
-        self.yield_of: dict[int, float] = {}
-        self.outputs: dict[int, dict[int, Numbers]] = {}
+        self.outputs: dict[int, Shares] = {}
         self.op_of = {step_id: op for op, step_id in enumerate(program.op_steps) if step_id != NONE}
         self.output_index = 0
-        self.yield_index = 0
+        self.flows_of: dict[int, dict[str, float]] = {}
+        for flow in run.outflows:
+            self.flows_of.setdefault(program.op_steps[flow.op], {})[flow.kind] = float(mass_g(flow.state)[0])
+        self.missed_of: dict[int, list[str]] = {}
+        for op, words, _columns in run.missed:
+            self.missed_of.setdefault(program.op_steps[op], []).append(words)
 
-    def trace(self, result: Result, source: Source) -> Trace:
+    def trace(self, read: Callable[[], Result], source: Source) -> Trace:
         before = np.zeros(ROWS)
         for op, state in enumerate(self.run_.after):
             self._follow(op, before, state[:, 0])
             before = state[:, 0]
         self.outputs[self.build.id] = dict(self.shares)
-        steps = self._steps()
+        held, acted_from = self.run_.held_at_end, self.run_.before_acting
+        mark = wash_line_ml(
+            self.book.settings, self.book.glass_of(self.build), self.build.wash_line_ml, self.build.ice_g
+        )
         return Trace(
             self.build,
             self.book,
-            result,
-            steps,
+            read,
+            self.program.problems,
+            self.program.is_whole,
+            self._steps(),
             self.run_.state[:, 0],
+            empty_state(1)[:, 0] if held is None else held[:, 0],
+            None if acted_from is None else acted_from[:, 0],
             Share(self.run_.garnish[:, 0]),
             tuple(self._outflows()),
             float(self.run_.melted_g[0]),
-            wash_line_ml(
-                self.book.settings, self.book.glass_of(self.build), self.build.wash_line_ml, self.build.ice_g
-            ),
+            mark,
             self.outputs,
             self.poured,
             source,
+            partial(_open, self.book, source),
         )
 
     def _follow(self, op: int, before: Numbers, after: Numbers) -> None:
@@ -263,71 +92,185 @@ class _Tracer:
         step_id = self.program.op_steps[op]
         if name == "pour":
             self._follow_pours(op, before)
-        elif name in _LINE_OPS:
+        elif name in ("pour_by", "adjust"):
             self._put_in(step_id)
+        elif name == "pay":
+            self._pay(step_id, float(after[COST] - before[COST]))
         elif name == "garnish":
-            line = self.line_of[step_id]
+            line = self.lines_of[step_id][0]
             self.poured[step_id] = self.run_.per_gram[:, line, 0] * self.run_.found[line][0]
         elif name.startswith("chill"):
             melted = np.zeros(ROWS)
             melted[WATER] = self.melted[step_id] = float(self.run_.melts[op][0])
             self.shares[step_id] = melted
+        elif name == "unite":
+            self._unite()
+        elif name == "act":
+            self._act(after)
+        elif name == "taste":
+            self._taste(float(after[BITTER]))
+        elif op in self.run_.moves:
+            self._move(op, name, before)
+        elif name.startswith("ferment"):
+            self._become(before, after, is_scaled=False)
+        elif name == "measure":
+            self._become(before, after, is_scaled=True)
         else:
-            self._split(op, name, before, after)
-        self.after[op] = after
+            self._split(name, before, after)
+        self.after[op] = after, self._held_g(op)
+
+    def _held_g(self, op: int) -> float:
+        held = self.run_.held_after[op]
+        return 0.0 if held is None else float(mass_g(held)[0])
 
     def _follow_pours(self, op: int, before: Numbers) -> None:
         first, last = self.program.ops[op][1:3]
         steps = set(self.program.line_steps[int(str(first)) : int(str(last))])
-        state = before
+        state, held_g = before, self._held_g(op)
         for step in self.build.steps:
             if step.id in steps:
                 self._put_in(step.id)
                 state = state + self.shares[step.id]
-                self.after[-1 - step.id] = state
+                self.after[-1 - step.id] = state, held_g
 
     def _put_in(self, step_id: int) -> None:
-        line = self.line_of[step_id]
-        self.shares[step_id] = self.run_.per_gram[:, line, 0] * self.run_.found[line][0]
-        self.poured[step_id] = self.shares[step_id]
+        first, *others = self.lines_of[step_id]
+        rows = self.run_.per_gram[:, first, 0] * self.run_.found[first][0]
+        for line in others:
+            rows = rows + self.run_.per_gram[:, line, 0] * self.run_.found[line][0]
+        self.shares[step_id] = self.poured[step_id] = rows
 
-    def _split(self, op: int, name: str, before: Numbers, after: Numbers) -> None:
+    def _pay(self, step_id: int, more: float) -> None:
+        """What was weighed as bought is paid for by the line itself."""
+        paid = np.zeros(ROWS)
+        paid[COST] = more
+        self.shares[step_id] = self.shares[step_id] + paid
+        self.poured[step_id] = self.poured[step_id] + paid
+
+    def _unite(self) -> None:
+        for step_id, rows in self.held.items():
+            self.shares[step_id] = self.shares.get(step_id, 0.0) + rows
+        self.held = {}
+
+    def _act(self, after: Numbers) -> None:
+        """What acts as another item is its lines' by weight; what was paid stays each line's own."""
+        grams = {step_id: float(mass_g(share[:, None])[0]) for step_id, share in self.shares.items()}
+        whole = sum(grams.values())
+        for step_id, share in self.shares.items():
+            acting = after * (grams[step_id] / whole if whole > NOTHING else 0.0)
+            acting[[COST, UNKNOWN_COST]] = share[[COST, UNKNOWN_COST]]
+            self.shares[step_id] = acting
+
+    def _taste(self, bitter: float) -> None:
+        """What the house tastes is all lines' by weight."""
+        grams = {step_id: float(mass_g(share[:, None])[0]) for step_id, share in self.shares.items()}
+        whole = sum(grams.values())
+        for step_id, share in self.shares.items():
+            tasted = share.copy()
+            tasted[BITTER] = bitter * (grams[step_id] / whole if whole > NOTHING else 0.0)
+            self.shares[step_id] = tasted
+
+    def _split(self, name: str, before: Numbers, after: Numbers) -> None:
+        """Whatever left, left the same part of every line's share of it."""
         if name in _SPLITS:
-            output = self.run_.outputs[self.output_index][:, 0]
-            item_id = self.program.outputs[self.output_index]
-            kept = _ratio(output, before)
-            self.outputs[item_id] = {step_id: share * kept for step_id, share in self.shares.items()}
-            self.output_index += 1
-        if name.startswith("strain"):
-            self.yield_of[self.program.op_steps[op]] = float(self.run_.yields[self.yield_index][0])
-            self.yield_index += 1
-        ratio = _ratio(after, before)
-        self.shares = {step_id: share * ratio for step_id, share in self.shares.items()}
+            kept = ratio(self.run_.outputs[self.output_index][:, 0], before)
+            self._note_output({step_id: share * kept for step_id, share in self.shares.items()})
+        stays = ratio(after, before)
+        self.shares = {step_id: share * stays for step_id, share in self.shares.items()}
+
+    def _note_output(self, shares: Shares) -> None:
+        self.outputs[self.program.outputs[self.output_index]] = shares
+        self.output_index += 1
+
+    def _move(self, op: int, name: str, before: Numbers) -> None:
+        """The same between the places of the vessel, each move at once."""
+        moves = self.run_.moves[op]
+        if name == "infuse":
+            self._infuse(self.program.op_steps[op], moves)
+            return
+        sources = {LIQUID: (before, self.shares), HELD: (self._held_before(op), self.held)}
+        output: Shares = {}
+        gained: dict[str, Shares] = {LIQUID: {}, HELD: {}, OUTPUT: output}
+        lost: dict[str, Numbers] = {LIQUID: np.zeros(ROWS), HELD: np.zeros(ROWS)}
+        for move in moves:
+            whole, shares = sources[move.source]
+            part = ratio(move.rows[:, 0], whole)
+            lost[move.source] = lost[move.source] + part
+            if move.target in gained:
+                _collect(gained[move.target], shares, part)
+        self.shares = _left(self.shares, lost[LIQUID])
+        self.held = _left(self.held, lost[HELD])
+        _merge(self.shares, gained[LIQUID])
+        _merge(self.held, gained[HELD])
+        if name in _SPLITS:
+            self._note_output(output)
+
+    def _held_before(self, op: int) -> Numbers:
+        held = self.run_.held_after[op - 1] if op else None
+        return np.zeros(ROWS) if held is None else held[:, 0]
+
+    def _infuse(self, step_id: int, moves: list[Move]) -> None:
+        parts = {move.target: move.rows[:, 0] for move in moves if move.source == POURED}
+        self.shares[step_id], self.held[step_id] = parts[LIQUID], parts[HELD]
+        self.poured[step_id] = parts[LIQUID] + parts[HELD]
+
+    def _become(self, before: Numbers, after: Numbers, is_scaled: bool) -> None:
+        """What becomes something else does so in each line's share; what comes new is of the lines that gave for it."""
+        stays = ratio(after, before)
+        is_new = np.abs(before) <= 0.0 if is_scaled else after > before
+        kept = np.where(is_new, 1.0, stays)
+        came = np.where(is_new, after - before, 0.0)
+        held = {step_id: float(mass_g(share[:, None])[0]) for step_id, share in self.shares.items()}
+        gave = {
+            step_id: max(float(np.add.accumulate((share * (1.0 - kept))[MASSES])[-1]), 0.0)
+            for step_id, share in self.shares.items()
+        }
+        # What is only the last digits of a sum gave nothing: then what came is shared by weight.
+        gave = gave if sum(gave.values()) > LAST_DIGITS * sum(held.values()) else held
+        total = sum(gave.values())
+        self.shares = {
+            step_id: share * kept + came * (gave[step_id] / total if total > NOTHING else 0.0)
+            for step_id, share in self.shares.items()
+        }
 
     def _outflows(self) -> list[Outflow]:
         flows = []
+        outputs = iter(self.program.outputs)
         for flow in self.run_.outflows:
             step_id = self.program.op_steps[flow.op]
-            masses = flow.state[MASSES, 0]
-            grams = float(mass_g(flow.state)[0])
-            flows.append(Outflow(None if step_id == NONE else step_id, flow.kind, grams, masses))
+            item_id = next(outputs) if flow.kind == "leftover" else NONE
+            is_heated = str(self.program.ops[flow.op][0]).startswith("evaporate")
+            if flow.kind == "gas" and is_heated and not np.any(flow.state):
+                continue
+            flows.append(
+                Outflow(
+                    None if step_id == NONE else step_id,
+                    flow.kind,
+                    float(mass_g(flow.state)[0]),
+                    flow.state[MASSES, 0],
+                    None if item_id == NONE else item_id,
+                )
+            )
         return flows
 
     def _steps(self) -> tuple[StepTrace, ...]:
-        states = self._states_in_order()
+        states, held_g = self._states_in_order()
         count = len(states)
         block = np.array(states).T.reshape(ROWS, count) if count else np.zeros((ROWS, 0))
-        vessels = _Vessels(block, *self._ice_in_order())
+        vessels = Vessels(block, np.array(held_g), *self._ice_in_order())
         return tuple(self._step(step, vessels, place) for place, step in enumerate(self.build.steps))
 
-    def _states_in_order(self) -> list[Numbers]:
+    def _states_in_order(self) -> tuple[list[Numbers], list[float]]:
         states: list[Numbers] = []
-        state = np.zeros(ROWS)
+        held_g: list[float] = []
+        state, held = np.zeros(ROWS), 0.0
         for step in self.build.steps:
             if not step.left_out:
-                state = self.after.get(-1 - step.id, self.after.get(self.op_of.get(step.id, NONE - 1), state))
+                found = self.after.get(-1 - step.id) or self.after.get(self.op_of.get(step.id, NONE - 1))
+                state, held = found or (state, held)
             states.append(state)
-        return states
+            held_g.append(held)
+        return states, held_g
 
     def _ice_in_order(self) -> tuple[Numbers, Numbers]:
         melted = np.zeros(len(self.build.steps))
@@ -339,34 +282,39 @@ class _Tracer:
             before[index] = self.run_.before_ice_ml[0] if total > 0.0 else 0.0
         return melted, before
 
-    def _step(self, step: AnyStep, vessels: _Vessels, place: int) -> StepTrace:
+    def _step(self, step: AnyStep, vessels: Vessels, place: int) -> StepTrace:
         step_id = step.id
         found_g, found_ml = self._found(step_id)
-        flows = {
-            flow.kind: float(mass_g(flow.state)[0])
-            for flow in self.run_.outflows
-            if self.program.op_steps[flow.op] == step_id
-        }
-        estimate = self._estimate(step)
-        missed = tuple(
-            words for op, words, _columns in self.run_.missed if self.program.op_steps[op] == step_id
-        )
+        flows = self.flows_of.get(step_id, {})
         share = self.shares.get(step_id)
         on_glass = share is None and step_id in self.poured
         rows = self.poured[step_id] if on_glass else share if share is not None else np.zeros(ROWS)
         return StepTrace(
-            step_id, found_g, found_ml, *estimate, flows.get("leftover"), flows.get("loss", flows.get("vapour")),
-            Share(rows), missed, on_glass, vessels, place,
-        )  # fmt: skip
+            step_id,
+            found_g,
+            found_ml,
+            *self._estimate(step),
+            flows.get("leftover"),
+            flows.get("loss", flows.get("vapour", flows.get("gas"))),
+            Share(rows),
+            tuple(self.missed_of.get(step_id, ())),
+            on_glass,
+            self._bought_g(step, found_g),
+            self._portions_g(step),
+            *self._measured(step),
+            vessels,
+            place,
+        )
 
     def _found(self, step_id: int) -> tuple[float | None, float | None]:
-        if step_id in self.line_of:
-            line = self.line_of[step_id]
-            grams = float(self.run_.found[line][0])
-            return grams, self._millilitres(line, grams)
+        lines = self.lines_of.get(step_id, ())
+        if len(lines) == 1:
+            grams = float(self.run_.found[lines[0]][0])
+            return grams, self._millilitres(lines[0], grams)
         if step_id in self.melted:
-            return self.melted[step_id], self.melted[step_id] / 0.9982
-        return self.yield_of.get(step_id), None
+            return self.melted[step_id], self.melted[step_id] / WATER_DENSITY_G_PER_ML
+        left = self.run_.yield_of.get(self.op_of.get(step_id, NONE))
+        return None if left is None else float(left[0]), None
 
     def _millilitres(self, line: int, grams: float) -> float | None:
         density = float("nan") if self.run_.densities is None else float(self.run_.densities[line, 0])
@@ -376,12 +324,66 @@ class _Tracer:
         op = self.op_of.get(step.id)
         if not isinstance(step, Strain) or op is None or step.expected_pct is None:
             return None, None, None
-        before = self.run_.after[op - 1] if op else np.zeros((ROWS, 1))
-        mass = float(mass_g(before)[0]) / 100.0
+        state, held_g = self.after[op - 1] if op else (np.zeros(ROWS), 0.0)
+        mass = (float(mass_g(state[:, None])[0]) + held_g) / 100.0
         low = step.expected_pct if step.low_pct is None else step.low_pct
         high = step.expected_pct if step.high_pct is None else step.high_pct
         return step.expected_pct * mass, low * mass, high * mass
 
+    def _bought_g(self, step: AnyStep, found_g: float | None) -> float | None:
+        if not isinstance(step, Add | Infuse) or found_g is None:
+            return None
+        item = self.book.item(step.item_id)
+        if step.bought_g is not None and step.weight is not Weight.BOUGHT and isinstance(item, RawIngredient):
+            return step.bought_g
+        usable = edible_yield(item)
+        return None if usable is None else found_g / usable
 
-_LINE_OPS = ("pour_at", "share_of_vessel", "share_of_lines", "to_mass", "to_volume")
+    def _portions_g(self, step: AnyStep) -> tuple[tuple[int, float], ...]:
+        if not isinstance(step, Adjust):
+            return ()
+        lines = self.lines_of.get(step.id, ())
+        items = self.program.items
+        return tuple((int(items[line]), float(self.run_.found[line][0])) for line in lines)
+
+    def _measured(self, step: AnyStep) -> tuple[float | None, float | None, float | None]:
+        found = self.run_.measured.get(self.op_of.get(step.id, NONE))
+        if not isinstance(step, Measurement) or found is None:
+            return None, None, None
+        before, after = float(found[0][0]), float(found[1][0])
+        return _known(before), _known(after), _known(_residual(step, before))
+
+
+def _open(book: HouseBook, source: Source, build_id: int) -> Trace:
+    return trace_of(book, build_id, source)
+
+
+def _known(number: float) -> float | None:
+    return None if number != number else number
+
+
+def _residual(step: Measurement, computed: float) -> float:
+    """The residual in sigmas: the gain that is kept with a measurement is the computed value's share of their joint
+    variance, so that the joint one is the instrument's own over the rest."""
+    if not step.uncertainty or step.gain >= 1.0:
+        return float("nan")
+    joint = step.uncertainty / float(np.sqrt(1.0 - step.gain))
+    return (step.value - computed) / joint
+
+
+def _collect(target: Shares, shares: Shares, part: Numbers) -> None:
+    for step_id, share in shares.items():
+        target[step_id] = target.get(step_id, np.zeros(ROWS)) + share * part
+
+
+def _left(shares: Shares, lost: Numbers) -> Shares:
+    return {step_id: share * (1.0 - lost) for step_id, share in shares.items()}
+
+
+def _merge(shares: Shares, more: Shares) -> None:
+    for step_id, rows in more.items():
+        shares[step_id] = shares.get(step_id, np.zeros(ROWS)) + rows
+
+
+LAST_DIGITS = 1e-12
 _SPLITS = ("strain", "strain_weighed", "take_share", "take_mass", "take_volume")

@@ -4,24 +4,30 @@ It recomputes item by item. A change marks what it touches and its users; they a
 what is on the screen first. An output that equals the old one to the byte does not wake its users.
 """
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 
 import numpy as np
 from numpy.typing import NDArray
 
 from washline.engine.aside import Aside
 from washline.engine.batch import Batches, Block, read_blocks, run_alone, slots_of
-from washline.engine.items import ItemTable, output_per_gram, output_per_unit, raw_per_gram, raw_per_unit
-from washline.engine.program import Program, compile_build
+from washline.engine.compiling_steps import compile_build
+from washline.engine.items import ItemTable, edible_yield, output_columns, raw_per_gram, raw_per_unit
+from washline.engine.program import Program
+from washline.engine.reconciling import Reconciled, book_up_to, reconciled
 from washline.engine.result import Result, ResultTable
+from washline.engine.run import Run
 from washline.engine.spread import Spread, spread_of
 from washline.engine.state import ROWS, UNIT_KINDS, Numbers
-from washline.engine.steps import Run
 from washline.engine.trace import Trace, trace_of
 from washline.model.book import HouseBook
 from washline.model.change import Change, ChangeSet, Table
-from washline.model.graph import closure_of, inputs_of, maker_of
-from washline.model.item import Build, RawIngredient
+from washline.model.graph import closure_of, inputs_of, maker_of, rests_on
+from washline.model.item import Build, Leftover, RawIngredient
+from washline.model.step import Measurable
+
+MOST_RUNS = 64
+"""So many builds keep the state after each of their steps."""
 
 NO_ITEM = object()
 """Stands for a build that is not there: different from one whose piece has no known weight."""
@@ -38,10 +44,14 @@ class Workings:
         self._stale: set[int] = set(book.builds)
         self._known_raws: set[int] = set()
         self._users: dict[int, set[int]] = {}
+        self._takers: dict[int, set[int]] = {}
+        self._takers_of: dict[int, frozenset[int]] = {}
+        self._taken: dict[int, tuple[int, ...]] = {}
         self._inputs: dict[int, tuple[int, ...]] = {}
         self._levels: dict[int, int] = {}
         self._batches = Batches()
         self._queue: list[list[int]] = []
+        self._runs: dict[int, tuple[Program, Run]] = {}
         self._previewed: tuple[HouseBook, int, Aside] | None = None
         self._yielded: dict[int, tuple[int, ...]] = {}
         for build in book.builds.values():
@@ -73,8 +83,11 @@ class Workings:
         return result
 
     def users_of(self, item_id: int) -> frozenset[int]:
-        """The builds that take an item in."""
-        return frozenset(self._users.get(item_id, ()))
+        """The builds that take an item in; the same object until one comes or goes."""
+        known = self._takers_of.get(item_id)
+        if known is None:
+            known = self._takers_of[item_id] = frozenset(self._takers.get(item_id, ()))
+        return known
 
     def adopt(self, rows: Mapping[int, Result]) -> None:
         """Takes over rows that were computed before, as shown until the items they rest on are evaluated again.
@@ -155,6 +168,24 @@ class Workings:
             return spread_of(self.book, build_id, self)
         return spread_of(book, build_id, self._aside(book, build_id))
 
+    def reconcile(
+        self,
+        build_id: int,
+        step_id_before: int | None,
+        quantity: Measurable,
+        value: float,
+        uncertainty: float | None,
+        book: HouseBook | None = None,
+    ) -> Reconciled:
+        """What a measured value means right after a step, or at the end where ``step_id_before`` is ``None``: the computed
+        value with its own uncertainty, and how far the vessel should follow the measured one.
+
+        Raises ``KeyError`` for an id that is no build.
+        """
+        truncated = book_up_to(book or self.book, build_id, step_id_before)
+        aside = Aside(self, truncated, build_id)
+        return reconciled(truncated, build_id, aside, quantity, value, uncertainty)
+
     def _aside(self, book: HouseBook, build_id: int) -> Aside:
         """The preview of a build in a changed book; the last one is kept, for its spread follows its figures."""
         if self._previewed is None or self._previewed[0] is not book or self._previewed[1] != build_id:
@@ -174,6 +205,11 @@ class Workings:
         slot = self.table.slot(item_id)
         return self.table.per_gram[:, slot], self.table.per_unit[:, slot]
 
+    def reader_of(self, build_id: int) -> Callable[[], Result]:
+        """Gives the readings of a build as they are now, however late it is asked."""
+        result = self.result_now(build_id)
+        return lambda: result
+
     def program(self, build_id: int) -> Program:
         """The compiled program of a build."""
         if build_id not in self._programs:
@@ -188,13 +224,40 @@ class Workings:
     def run(self, build_id: int) -> Run:
         """One build run again with the state after every op; all that it rests on must be up to date."""
         program = self.program(build_id)
-        return run_alone(program, slots_of(program, self.table), self.table)
+        known = self._runs.get(build_id)
+        if known is not None and known[0] is program and build_id not in self._stale:
+            return known[1]
+        running = run_alone(program, slots_of(program, self.table), self.table)
+        if build_id not in self._stale:
+            self._keep_run(program, running)
+        return running
+
+    def _keep_run(self, program: Program, running: Run) -> None:
+        """Keeps a run until its build is evaluated again; of many the last ones."""
+        self._runs.pop(program.build_id, None)
+        self._runs[program.build_id] = program, running
+        if len(self._runs) > MOST_RUNS:
+            del self._runs[next(iter(self._runs))]
 
     def _index(self, build: Build) -> None:
-        inputs = inputs_of(build)
+        inputs = rests_on(self.book, build)
         self._inputs[build.id] = inputs
         for item_id in inputs:
             self._users.setdefault(item_id, set()).add(build.id)
+        self._note_taken(build.id, inputs_of(build))
+
+    def _note_taken(self, build_id: int, taken: tuple[int, ...]) -> None:
+        """What a build takes in now, of which nearly every change leaves the same."""
+        before = self._taken.get(build_id, ())
+        if taken == before:
+            return
+        self._taken[build_id] = taken
+        for item_id in before:
+            self._takers[item_id].discard(build_id)
+        for item_id in taken:
+            self._takers.setdefault(item_id, set()).add(build_id)
+        for item_id in (*before, *taken):
+            self._takers_of.pop(item_id, None)
 
     def _take_over(self, build_id: int) -> None:
         """A build's row or steps changed: its program, its place in the graph, and what waits on it."""
@@ -203,9 +266,10 @@ class Workings:
         for item_id in inputs or ():
             self._users[item_id].discard(build_id)
         self._programs.pop(build_id, None)
-        if build is None or inputs != inputs_of(build):
+        if build is None or inputs != rests_on(self.book, build):
             self._levels.clear()
         if build is None:
+            self._note_taken(build_id, ())
             self._stale.discard(build_id)
             self._results.drop(build_id)
             self._batches.drop(build_id)
@@ -225,10 +289,9 @@ class Workings:
                 self._recompile(self._users.get(int(change.key), set()))
         elif change.table is Table.LEFTOVER:
             self._recompile(self._users.get(int(change.key), set()))
-            leftover = change.after or change.before
-            build_id = getattr(leftover, "build_id", 0)
-            if build_id in self.book.builds:
-                self._stale.add(build_id)
+            for leftover in (change.before, change.after):
+                if isinstance(leftover, Leftover) and leftover.build_id in self.book.builds:
+                    self._take_over(leftover.build_id)
         elif change.table in (Table.SETTINGS, Table.GLASS, Table.METHOD, Table.MEASURE):
             self._known_raws.clear()
             self._recompile(self.book.builds)
@@ -255,7 +318,8 @@ class Workings:
                 if member not in self._levels:
                     makers = (maker_of(self.book, item_id) for item_id in self._inputs[member])
                     self._levels[member] = max(
-                        (self._levels[maker.id] + 1 for maker in makers if maker is not None), default=0
+                        (self._levels.get(maker.id, -1) + 1 for maker in makers if maker is not None),
+                        default=0,
                     )
         return self._levels[build_id]
 
@@ -272,13 +336,23 @@ class Workings:
         for build_id in build_ids:
             if build_id not in self._programs:
                 self._compile(build_id)
-        blocks = list(self._batches.run(build_ids, self.table))
+        for build_id in self._runs.keys() & set(build_ids):
+            del self._runs[build_id]
+        is_alone = len(build_ids) == 1
+        blocks = [self._alone(build_ids[0])] if is_alone else list(self._batches.run(build_ids, self.table))
         changed = self._results.put(blocks, *read_blocks(blocks))
         for block in blocks:
             self._forget_lost_outputs(block)
             self._keep_outputs(block)
         self._stale.difference_update(build_ids)
         return frozenset(changed)
+
+    def _alone(self, build_id: int) -> Block:
+        """Runs one build with the state after every op, and keeps that: who asks for one build looks into it next."""
+        program = self._programs[build_id]
+        running = run_alone(program, slots_of(program, self.table), self.table)
+        self._keep_run(program, running)
+        return Block(np.array([build_id]), np.array([self._results.row(build_id)]), [program], running)
 
     def _slots(self, program: Program) -> NDArray[np.int64]:
         """The columns of a program's items, each seen to be there: a raw ingredient's made, a missing item's all nan."""
@@ -323,12 +397,21 @@ class Workings:
         item = self.book.item(item_id)
         if item is None or isinstance(item, RawIngredient):
             return
-        per_gram = output_per_gram(self.book, item, state)
-        per_unit = output_per_unit(self.book, item, per_gram)
+        per_gram, per_unit = output_columns(self.book, item, state, self._standing_columns)
         if self.table.put(item_id, per_gram[:, 0], per_unit[:, 0]):
             self._wake(item_id)
 
+    def _standing_columns(self, item_id: int) -> tuple[Numbers, Numbers] | None:
+        """What a gram (ROWS, 1) and a unit (UNIT_KINDS, 1) of an item bring, as they stand: what an output acts as is
+        evaluated before it."""
+        if item_id in self.book.raws:
+            self._prepare_raw(item_id)
+        elif not self.table.has(item_id):
+            return None
+        slot = self.table.slot(item_id)
+        return self.table.per_gram[:, slot, None], self.table.per_unit[:, slot, None]
 
-def _ways_to_measure(raw: object) -> tuple[bool, bool]:
-    """What of a raw ingredient decides whether a line of it can be compiled."""
-    return getattr(raw, "form", "") == "liquid", getattr(raw, "piece_g", None) is None
+
+def _ways_to_measure(raw: object) -> tuple[object, ...]:
+    """What of a raw ingredient decides how a line of it is compiled."""
+    return getattr(raw, "form", "") == "liquid", getattr(raw, "piece_g", None) is None, edible_yield(raw)

@@ -37,8 +37,8 @@ from washline.exchange.rows import FORMAT, VERSION, BuildFile
 from washline.exchange.written import written
 from washline.model.book import HouseBook
 from washline.model.graph import maker_of
-from washline.model.item import Build, Leftover
-from washline.model.step import Add, Chill, Garnish, Strain, Take, Top
+from washline.model.item import Build, Leftover, Making
+from washline.model.step import Adjust, Chill, Line, Strain, Take, items_of
 from washline.problem import UserError
 
 __all__ = [
@@ -87,7 +87,7 @@ def schema_bytes() -> bytes:
 
 def _document(book: HouseBook, build_id: int) -> BuildFile:
     builds = [book.builds[member] for member in _closure(book, build_id)]
-    items = _items(builds)
+    items = _items(book, builds)
     raws = [book.raws[item_id] for item_id in items if item_id in book.raws]
     targets = _used(book.targets, (build.target_id for build in builds))
     keys = Keys(
@@ -96,6 +96,7 @@ def _document(book: HouseBook, build_id: int) -> BuildFile:
         targets=_unique((row.id, row.name) for row in targets),
         glasses={},
         methods={},
+        makings=_makings(book),
     )
     return BuildFile(
         format=FORMAT,
@@ -124,14 +125,31 @@ def _closure(book: HouseBook, build_id: int) -> list[int]:
         elif current not in seen:
             seen.add(current)
             stack.append((current, True))
-            makers = (maker_of(book, item_id) for item_id in _items([book.builds[current]]))
+            makers = (maker_of(book, item_id) for item_id in _items(book, [book.builds[current]]))
             stack.extend((maker.id, False) for maker in reversed([one for one in makers if one is not None]))
     return list(done)
 
 
-def _items(builds: Iterable[Build]) -> tuple[int, ...]:
-    lines = (step for build in builds for step in build.steps if isinstance(step, Add | Top | Garnish))
-    return tuple(dict.fromkeys(line.item_id for line in lines))
+def _items(book: HouseBook, builds: Iterable[Build]) -> tuple[int, ...]:
+    """The items that the builds name: what they take in, what they are adjusted to be like, and what they act as."""
+    return tuple(dict.fromkeys(item_id for build in builds for item_id in _named(book, build)))
+
+
+def _named(book: HouseBook, build: Build) -> Iterator[int]:
+    for step in build.steps:
+        yield from items_of(step)
+        if isinstance(step, Adjust) and step.like_item_id is not None:
+            yield step.like_item_id
+    acted = (build.acts_as_id, *(leftover.acts_as_id for leftover in _leftovers(book, build)))
+    yield from (item_id for item_id in acted if item_id is not None)
+
+
+def _makings(book: HouseBook) -> Mapping[int, list[Making]]:
+    """The makings of each build in the order of their dates."""
+    result: dict[int, list[Making]] = {}
+    for making in sorted(book.makings.values(), key=lambda one: (one.date, one.id)):
+        result.setdefault(making.build_id, []).append(making)
+    return result
 
 
 def _item_keys(book: HouseBook, builds: list[Build], raws_first: list[int]) -> Mapping[int, str]:
@@ -185,7 +203,7 @@ def _measures(book: HouseBook, builds: Iterable[Build]) -> Iterator[str]:
     """The measures that say how much the units of the lines hold; which kind of drop falls is the liquid's matter."""
     for build in builds:
         for step in build.steps:
-            if isinstance(step, Add | Top | Garnish | Take):
+            if isinstance(step, Line | Take):
                 unit = step.amount.unit
                 yield from (slug for slug in book.measures if unit == "drop" and slug.startswith("drop-"))
                 yield measure_slug(book, unit) or ""

@@ -2,26 +2,30 @@
 
 from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass
+from datetime import datetime
 
 from washline.engine.units import kind_and_factor
 from washline.exchange.json_rows import PathProblem
 from washline.exchange.rows import (
     UNKNOWN_OR_ALLERGEN,
-    AddRow,
+    AdjustRow,
     AimRow,
     AmountRow,
     AnyStepRow,
     BuildRow,
     ChillRow,
-    GarnishRow,
+    EvaporateRow,
+    HouseRow,
     LeftoverRow,
+    LineRow,
+    MakingRow,
     MeasureRow,
     MethodRow,
+    OwnMeasureRow,
     RawRow,
     StrainRow,
     TakeRow,
     TargetRow,
-    TopRow,
 )
 from washline.model.amount import Basis
 from washline.model.book import HouseBook
@@ -46,6 +50,8 @@ class Known:
     """The keys that the rows of a file may use."""
 
     items: Collection[str]
+    raws: Collection[str]
+    """Those items that are raw ingredients."""
     glasses: Collection[str]
     methods: Collection[str]
     targets: Collection[str]
@@ -61,10 +67,20 @@ def with_measures(measures: Iterable[MeasureRow]) -> HouseBook:
 
 
 def items_of(row: BuildRow) -> tuple[str, ...]:
-    """The keys of the items in a build's lines, each once, in order, those of lines left out too."""
-    return tuple(
-        dict.fromkeys(step.item for step in row.steps if isinstance(step, AddRow | TopRow | GarnishRow))
-    )
+    """The keys of the items that a build names, each once: of its lines in order, those of lines left out too; of what it
+    is adjusted to be like; and of what it and its leftovers act as."""
+    steps = (key for step in row.steps for key in _keys_of(step))
+    acted = (row.acts_as, *(leftover.acts_as for leftover in leftovers_of(row)))
+    return tuple(dict.fromkeys((*steps, *(key for key in acted if key is not None))))
+
+
+def _keys_of(step: AnyStepRow) -> tuple[str, ...]:
+    if isinstance(step, LineRow):
+        return (step.item,)
+    if isinstance(step, AdjustRow):
+        like = () if step.like is None else (step.like,)
+        return (*(portion.item for portion in step.portions), *like)
+    return ()
 
 
 def leftovers_of(row: BuildRow) -> tuple[LeftoverRow, ...]:
@@ -106,6 +122,22 @@ def check_raw(path: str, row: RawRow) -> Iterator[PathProblem]:
     if sum(parts) > _SUM_LIMIT_G:
         yield PathProblem(f"{path}.composition", f"The parts add up to {sum(parts):.2f} g in 100 g.")
     yield from _check_allergens(f"{path}.allergens", row.allergens)
+    yield from _check_allergens(f"{path}.may_contain", row.may_contain)
+
+
+def check_house(path: str, row: HouseRow) -> Iterator[PathProblem]:
+    """What cannot be in the settings of a house."""
+    for index, shared in enumerate(row.shared):
+        yield from _check_allergens(f"{path}.shared[{index}].allergens", shared.allergens)
+
+
+def check_own(path: str, row: OwnMeasureRow) -> Iterator[PathProblem]:
+    """What a house cannot say of a raw ingredient."""
+    yield from _check_allergens(f"{path}.may_contain", row.may_contain or ())
+    if row.today is not None and not is_date(row.today.until):
+        yield PathProblem(
+            f"{path}.today.until", f"Expected a time like 2026-11-22T02:00, found “{row.today.until}”."
+        )
 
 
 def check_target(path: str, row: TargetRow) -> Iterator[PathProblem]:
@@ -146,15 +178,50 @@ def check_build(path: str, row: BuildRow, known: Known) -> Iterator[PathProblem]
     if row.target is not None and row.target not in known.targets:
         yield PathProblem(f"{path}.target", f"The target “{row.target}” is not in this file.")
     yield from _check_allergens(f"{path}.added_allergens", row.added_allergens)
+    yield from _check_allergens(f"{path}.may_contain", row.may_contain)
+    yield from _check_acts_as(path, row.acts_as, known)
     for index, step in enumerate(row.steps):
         yield from _check_step(f"{path}.steps[{index}]", step, index, len(row.steps), known)
+    for index, making in enumerate(row.makings):
+        yield from _check_making(f"{path}.makings[{index}]", making, row)
+
+
+def _check_acts_as(path: str, key: str | None, known: Known) -> Iterator[PathProblem]:
+    if key is not None and key not in known.raws:
+        yield PathProblem(f"{path}.acts_as", f"The raw ingredient “{key}” is not in this file.")
+
+
+def _check_making(path: str, making: MakingRow, row: BuildRow) -> Iterator[PathProblem]:
+    if not is_date(making.date):
+        yield PathProblem(f"{path}.date", f"Expected a date like 2026-11-21, found “{making.date}”.")
+    for index, one in enumerate(making.yields):
+        if one.step > len(row.steps) or not isinstance(row.steps[one.step - 1], StrainRow):
+            yield PathProblem(f"{path}.yields[{index}].step", f"Step {one.step} is no strain.")
+
+
+def is_date(text: str) -> bool:
+    """Whether a text is a date, or a date and time, of ISO 8601."""
+    try:
+        datetime.fromisoformat(text)
+    except ValueError:
+        return False
+    return True
 
 
 def _check_step(path: str, step: AnyStepRow, index: int, count: int, known: Known) -> Iterator[PathProblem]:
-    if isinstance(step, AddRow | TopRow | GarnishRow) and step.item not in known.items:
+    if isinstance(step, LineRow) and step.item not in known.items:
         yield PathProblem(f"{path}.item", f"The item “{step.item}” is not in this file.")
-    if isinstance(step, AddRow | TopRow | GarnishRow | TakeRow):
+    if isinstance(step, LineRow | TakeRow):
         yield from _check_amount(f"{path}.amount", step.amount, index + 1, count, known)
+    if isinstance(step, AdjustRow):
+        yield from _check_adjustment(path, step, known)
+    if isinstance(step, EvaporateRow) and step.final_brix is not None:
+        others = (step.final_g, step.final_pct)
+        if others != (None, None):
+            yield PathProblem(path, "Only one of final_g, final_pct and final_brix can be given.")
+    if isinstance(step, StrainRow | TakeRow) and step.leftover is not None:
+        yield from _check_allergens(f"{path}.leftover.may_contain", step.leftover.may_contain)
+        yield from _check_acts_as(f"{path}.leftover", step.leftover.acts_as, known)
     if isinstance(step, ChillRow):
         if step.method not in known.methods:
             yield PathProblem(f"{path}.method", f"The method “{step.method}” is not in this file.")
@@ -164,6 +231,19 @@ def _check_step(path: str, step: AnyStepRow, index: int, count: int, known: Know
         ends = [end for end in (step.low_pct, step.expected_pct, step.high_pct) if end is not None]
         if ends != sorted(ends):
             yield PathProblem(path, "Expected low_pct ≤ expected_pct ≤ high_pct.")
+
+
+def _check_adjustment(path: str, step: AdjustRow, known: Known) -> Iterator[PathProblem]:
+    if (step.value is None) == (step.like is None):
+        yield PathProblem(path, "Exactly one of value and like is given.")
+    if step.like is not None and step.like not in known.items:
+        yield PathProblem(f"{path}.like", f"The item “{step.like}” is not in this file.")
+    for index, portion in enumerate(step.portions):
+        if portion.item not in known.items:
+            place = f"{path}.portions[{index}].item"
+            yield PathProblem(place, f"The item “{portion.item}” is not in this file.")
+    if not any(portion.parts > 0.0 for portion in step.portions):
+        yield PathProblem(f"{path}.portions", "All portions are of no parts.")
 
 
 def _check_amount(
@@ -218,8 +298,4 @@ def check_rounds(paths: Mapping[str, str], builds: Mapping[str, BuildRow]) -> It
 
 
 def _active_items(row: BuildRow) -> Iterator[str]:
-    return (
-        step.item
-        for step in row.steps
-        if isinstance(step, AddRow | TopRow | GarnishRow) and not step.left_out
-    )
+    return (key for step in row.steps if not step.left_out for key in _keys_of(step))

@@ -74,6 +74,7 @@ def read_build(data: bytes) -> BuildDraft:
     measures = keyed(found, "measures", MeasureRow, "slug", check_measure, problems)
     known = Known(
         items=frozenset({*_declared(found, "raws", "slug"), *declared_outputs(found)}),
+        raws=frozenset(_declared(found, "raws", "slug")),
         glasses=frozenset(_declared(found, "glasses", "slug")),
         methods=frozenset(_declared(found, "methods", "slug")),
         targets=frozenset(_declared(found, "targets", "name")),

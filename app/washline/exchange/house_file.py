@@ -7,19 +7,19 @@ from typing import Any
 
 from msgspec import structs
 
-from washline.exchange.checks import Known
+from washline.exchange.checks import Known, check_house, check_own
 from washline.exchange.draft import declared_outputs, read_builds
 from washline.exchange.json_rows import PathProblem, check_format, convert, read_object, rows, unknown_fields
 from washline.exchange.pantry import Pantry, read_pantry
 from washline.exchange.rows import BuildRow, HouseFile, HouseRow, OwnMeasureRow
 from washline.exchange.rows_to_model import Names, placed
 from washline.model.book import HouseBook
-from washline.model.house import Settings
-from washline.model.item import RawIngredient
+from washline.model.house import Settings, Shared
+from washline.model.item import RawIngredient, Today
 from washline.problem import UserError
 
 FORMAT = "washline-house"
-VERSION = 1
+VERSION = 2
 WHAT = "house file"
 
 
@@ -72,6 +72,7 @@ def read_house(data: bytes, pantry: Pantry) -> HouseDraft:
     problems: list[PathProblem] = []
     unknown_fields(found, HouseFile.__struct_fields__, problems)
     house = convert(found.get("house", {}), HouseRow, "$.house", problems)
+    problems.extend(check_house("$.house", house) if house is not None else ())
     slugs = {raw.slug for raw in pantry.raws}
     weighed = [row for _, row in _weighed(found, slugs, problems)]
     builds = read_builds(found, _known(found, pantry, slugs), slugs, problems)
@@ -95,9 +96,9 @@ def house_book(draft: HouseDraft, pantry: Pantry) -> HouseBook:
 
 def _settings(row: HouseRow) -> Settings:
     counting = {name: getattr(row.counting, name) for name in row.counting.__struct_fields__}
-    return Settings(
-        house_name=row.house_name, is_demo=row.is_demo, alcohol_units=row.alcohol_units, **counting
-    )
+    own = {name: getattr(row, name) for name in row.__struct_fields__ if name not in ("counting", "shared")}
+    shared = tuple(Shared(one.place, one.allergens) for one in row.shared)
+    return Settings(shared=shared, **own, **counting)
 
 
 def _weighed(
@@ -105,17 +106,21 @@ def _weighed(
 ) -> list[tuple[str, OwnMeasureRow]]:
     good = []
     for path, row in rows(found, "weighed", OwnMeasureRow, problems):
-        if row.slug in slugs:
+        noted = list(check_own(path, row))
+        if row.slug not in slugs:
+            noted.append(PathProblem(f"{path}.slug", f"The pantry has no “{row.slug}”."))
+        problems.extend(noted)
+        if not noted:
             good.append((path, row))
-        else:
-            problems.append(PathProblem(f"{path}.slug", f"The pantry has no “{row.slug}”."))
     return good
 
 
 def _weighed_raw(raw: RawIngredient, draft: HouseDraft) -> RawIngredient:
     for row in draft.weighed:
         if row.slug == raw.slug:
-            own = {name: getattr(row, name) for name in ("piece_g", "drop_ml", "dash_ml")}
+            own = {name: getattr(row, name) for name in ("piece_g", "drop_ml", "dash_ml", "may_contain")}
+            if row.today is not None:
+                own["today"] = Today(**structs.asdict(row.today))
             return structs.replace(raw, **{name: value for name, value in own.items() if value is not None})
     return raw
 
@@ -123,6 +128,7 @@ def _weighed_raw(raw: RawIngredient, draft: HouseDraft) -> RawIngredient:
 def _known(found: Mapping[str, Any], pantry: Pantry, slugs: set[str]) -> Known:
     return Known(
         items=frozenset({*slugs, *declared_outputs(found)}),
+        raws=slugs,
         glasses=frozenset(glass.slug for glass in pantry.glasses),
         methods=frozenset(method.slug for method in pantry.methods),
         targets=frozenset(target.name for target in pantry.targets),

@@ -1,7 +1,7 @@
 """Writes what a house book holds as rows of the open format: ids become keys, ids of steps become their numbers."""
 
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
 from typing import Any
 
 import msgspec
@@ -17,18 +17,21 @@ from washline.exchange.rows import (
     FileRow,
     GlassRow,
     LeftoverRow,
+    MakingRow,
     MeasureRow,
     MethodRow,
+    PortionRow,
     PriceRow,
     RawRow,
     SignRow,
+    StepYieldRow,
     TargetRow,
 )
 from washline.exchange.rows_to_model import STEPS
 from washline.model.amount import Amount
 from washline.model.house import Glass, Measure, Method, Settings
-from washline.model.item import Build, Leftover, RawIngredient
-from washline.model.step import Add, AnyStep, Chill, Garnish, Strain, Take, Top
+from washline.model.item import Build, Leftover, Making, RawIngredient
+from washline.model.step import Adjust, AnyStep, Chill, Line, Strain, Take
 from washline.model.target import Target
 from washline.problem import UserError
 
@@ -44,10 +47,12 @@ class Keys:
     targets: Mapping[int, str]
     glasses: Mapping[str, str]
     methods: Mapping[str, str]
+    makings: Mapping[int, Sequence[Making]] = field(default_factory=dict)
+    """The makings of each build that are written with it."""
 
 
 def raw_row(raw: RawIngredient, slug: str) -> RawRow:
-    """The row of a raw ingredient."""
+    """The row of a raw ingredient. Today's fruit stays in the house that tasted it."""
     return RawRow(
         slug=slug,
         composition=CompositionRow(**dict(zip(COMPONENTS, raw.composition, strict=True))),
@@ -90,24 +95,60 @@ def build_row(build: Build, keys: Keys) -> BuildRow:
         glass=None if build.glass is None else keys.glasses.get(build.glass, build.glass),
         target=None if build.target_id is None else keys.targets.get(build.target_id),
         twist_of=None if build.parent_id is None else keys.items.get(build.parent_id),
+        acts_as=_acts_as(build, keys),
         if_off=tuple(SignRow(taste=sign.taste, remedy=sign.remedy) for sign in build.if_off),
         steps=tuple(_step_row(step, build, numbers, keys) for step in build.steps),
-        **_fields(build, BuildRow, "key", "kind", "glass", "target", "twist_of", "if_off", "steps"),
+        makings=tuple(_making_row(making, numbers) for making in keys.makings.get(build.id, ())),
+        **_fields(build, BuildRow, *_BUILD_ELSEWHERE),
     )
+
+
+_BUILD_ELSEWHERE = ("key", "kind", "glass", "target", "twist_of", "acts_as", "if_off", "steps", "makings")
+
+
+def _making_row(making: Making, numbers: Mapping[int, int]) -> MakingRow:
+    yields = tuple(
+        StepYieldRow(step=numbers[one.step_id], before_g=one.before_g, weighed_g=one.weighed_g)
+        for one in making.yields
+        if one.step_id in numbers
+    )
+    return MakingRow(date=making.date, yields=yields, note=making.note)
+
+
+def _acts_as(row: Build | Leftover, keys: Keys) -> str | None:
+    if row.acts_as_id is None:
+        return None
+    if row.acts_as_id not in keys.items:
+        words = f"{row.name} cannot be written."
+        raise UserError(words, "What it acts as is gone.", "Choose another raw ingredient there.")
+    return keys.items[row.acts_as_id]
 
 
 def _step_row(step: AnyStep, build: Build, numbers: Mapping[int, int], keys: Keys) -> AnyStepRow:
     own: dict[str, Any] = {}
-    if isinstance(step, Add | Top | Garnish | Take):
+    if isinstance(step, Line | Take):
         own["amount"] = _amount_row(step.amount, build, numbers)
-    if isinstance(step, Add | Top | Garnish):
+    if isinstance(step, Line):
         own["item"] = _item_key(step.item_id, build, numbers[step.id], keys)
     if isinstance(step, Strain | Take):
         own["leftover"] = _leftover_row(step.leftover_id, keys)
+    if isinstance(step, Adjust):
+        own |= _adjustment(step, build, numbers[step.id], keys)
     if isinstance(step, Chill):
         own["method"] = keys.methods.get(step.method, step.method)
     kind = _STEP_ROWS[type(step)]
-    return kind(**own, **_fields(step, kind, "amount", "item", "leftover", "method"))
+    return kind(**own, **_fields(step, kind, "amount", "item", "leftover", "portions", "like", "method"))
+
+
+def _adjustment(step: Adjust, build: Build, number: int, keys: Keys) -> dict[str, Any]:
+    like = step.like_item_id
+    return {
+        "portions": tuple(
+            PortionRow(item=_item_key(one.item_id, build, number, keys), parts=one.parts)
+            for one in step.portions
+        ),
+        "like": None if like is None else _item_key(like, build, number, keys),
+    }
 
 
 def _amount_row(amount: Amount, build: Build, numbers: Mapping[int, int]) -> AmountRow:
@@ -130,7 +171,11 @@ def _leftover_row(leftover_id: int | None, keys: Keys) -> LeftoverRow | None:
     leftover = None if leftover_id is None else keys.leftovers.get(leftover_id)
     if leftover is None:
         return None
-    return LeftoverRow(key=keys.items[leftover.id], **_fields(leftover, LeftoverRow, "key"))
+    return LeftoverRow(
+        key=keys.items[leftover.id],
+        acts_as=_acts_as(leftover, keys),
+        **_fields(leftover, LeftoverRow, "key", "acts_as"),
+    )
 
 
 def _fields(source: msgspec.Struct, row: type[FileRow], *others: str) -> dict[str, Any]:

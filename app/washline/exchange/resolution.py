@@ -369,8 +369,9 @@ def _used(theirs: Mapping[str, object], keys: Iterable[str | None]) -> list[str]
 
 
 def _comparable(row: BuildRow) -> BuildRow:
-    """A build without what is the house's own business: which drink it was twisted from."""
-    return structs.replace(row, twist_of=None)
+    """A build without what is the house's own business: which drink it was twisted from, when it was made, what it costs
+    to make and what is asked for it."""
+    return structs.replace(row, twist_of=None, makings=(), price=None, labour_min=None, waste_pct=None)
 
 
 def _free(wish: str, taken: Iterable[str], form: str = "{} ({})") -> str:

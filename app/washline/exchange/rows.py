@@ -9,10 +9,13 @@ from typing import Annotated, Final, Literal
 from msgspec import Meta, Struct
 
 from washline.model.amount import Basis
+from washline.model.house import JointCost
 from washline.model.item import UNKNOWN, KeptAt
+from washline.model.step import FermentKind, Goal, Measurable, Per, WashKind, Weight
 
 FORMAT: Final = "washline-build"
-VERSION: Final = 1
+VERSION: Final = 2
+"""Version 2 has all bench steps, breaking down and makings; what version 1 wrote is read as it stands."""
 
 ALLERGENS = (
     "gluten", "crustaceans", "eggs", "fish", "peanuts", "soy", "milk", "nuts", "celery", "mustard", "sesame", "sulphites",
@@ -27,11 +30,15 @@ Grams = Annotated[float, Meta(ge=0.0, le=1e9)]
 Millilitres = Annotated[float, Meta(ge=0.0, le=1e9)]
 Percent = Annotated[float, Meta(ge=0.0, le=100.0)]
 Acidity = Annotated[float, Meta(ge=-2.0, le=16.0)]
+Brix = Annotated[float, Meta(ge=-100.0, le=200.0)]
 Celsius = Annotated[float, Meta(ge=-273.15, le=1000.0)]
 Seconds = Annotated[float, Meta(ge=0.0, le=1e9)]
+PercentMoreOrLess = Annotated[float, Meta(ge=-100.0, le=1000.0)]
+TimeOfDay = Annotated[str, Meta(pattern="^([01][0-9]|2[0-3]):[0-5][0-9]$")]
 Positive = Annotated[float, Meta(ge=0.0, le=1e9)]
 ReadingValue = Annotated[float, Meta(ge=-1e6, le=1e6)]
 Days = Annotated[int, Meta(ge=0, le=100_000)]
+HouseScale = Annotated[float, Meta(ge=0.0, le=10.0)]
 StepNumber = Annotated[int, Meta(ge=1, le=100_000)]
 
 
@@ -50,13 +57,18 @@ class AmountRow(FileRow, frozen=True, kw_only=True):
 
 
 class LeftoverRow(FileRow, frozen=True, kw_only=True):
-    """What a step leaves over: an item that other builds can use by its key."""
+    """What a step leaves over: an item that other builds can use by its key. ``acts_as`` is the slug of the raw ingredient
+    whose composition it takes."""
 
     key: Key
     name: Name
     kept_at: KeptAt = KeptAt.FRIDGE
     house_days: Days | None = None
     piece_g: Grams | None = None
+    bitterness: HouseScale | None = None
+    acts_as: Key | None = None
+    value_per_kg: Positive | None = None
+    may_contain: tuple[str, ...] = ()
 
 
 class StepRow(FileRow, frozen=True, kw_only=True, tag_field="step"):
@@ -72,6 +84,8 @@ class AddRow(StepRow, frozen=True, kw_only=True, tag="add"):
     item: Key
     amount: AmountRow
     temperature_c: Celsius | None = None
+    weight: Weight = Weight.USED
+    bought_g: Grams | None = None
 
 
 class WorkRow(StepRow, frozen=True, kw_only=True):
@@ -86,6 +100,10 @@ class BlendRow(WorkRow, frozen=True, kw_only=True, tag="blend"):
     """Blending, stirring or cutting."""
 
 
+class MuddleRow(WorkRow, frozen=True, kw_only=True, tag="muddle"):
+    """Pressing in the vessel."""
+
+
 class RestRow(WorkRow, frozen=True, kw_only=True, tag="rest"):
     """Waiting."""
 
@@ -94,23 +112,53 @@ class NoteRow(WorkRow, frozen=True, kw_only=True, tag="note"):
     """A sentence for the paper."""
 
 
-class StrainRow(WorkRow, frozen=True, kw_only=True, tag="strain"):
-    """Splits the vessel into liquid, a leftover and a loss."""
+class InfuseRow(WorkRow, frozen=True, kw_only=True, tag="infuse"):
+    """A solid gives shares of what it holds to the liquid; a share that is left out is not known."""
 
+    item: Key
+    amount: AmountRow
+    temperature_c: Celsius | None = None
+    weight: Weight = Weight.USED
+    bought_g: Grams | None = None
+    water_given_pct: Percent | None = None
+    sugars_given_pct: Percent | None = None
+    acids_given_pct: Percent | None = None
+    salt_given_pct: Percent | None = None
+    solids_given_pct: Percent | None = None
+    given_spread_pct: Percent | None = None
+
+
+class WashRow(WorkRow, frozen=True, kw_only=True, tag="wash"):
+    """Fat or milk takes shares of what the liquid holds along."""
+
+    kind: WashKind = WashKind.FAT
+    fat_held_pct: Percent | None = None
+    protein_held_pct: Percent | None = None
+    acids_held_pct: Percent | None = None
+
+
+class StrainRow(WorkRow, frozen=True, kw_only=True, tag="strain"):
+    """Splits the vessel into liquid, a leftover and a loss. What was measured is of the liquid."""
+
+    way: Words = ""
     weighed_g: Grams | None = None
     expected_pct: Percent | None = None
     low_pct: Percent | None = None
     high_pct: Percent | None = None
     leftover: LeftoverRow | None = None
     leftover_weighed_g: Grams | None = None
+    measured_brix: Brix | None = None
+    measured_acidity_pct: Percent | None = None
 
 
 class EvaporateRow(WorkRow, frozen=True, kw_only=True):
-    """Water leaves until the vessel weighs a final mass or a percent of what it weighed."""
+    """Water leaves until the vessel weighs a final mass or a percent of what it weighed, or its liquid has a final °Bx."""
 
     final_g: Grams | None = None
     final_pct: Percent | None = None
+    final_brix: Brix | None = None
     ethanol_kept_pct: Percent | None = None
+    ethanol_way: Words = ""
 
 
 class HeatRow(EvaporateRow, frozen=True, kw_only=True, tag="heat"):
@@ -123,6 +171,45 @@ class ReduceRow(EvaporateRow, frozen=True, kw_only=True, tag="reduce"):
 
 class DryRow(EvaporateRow, frozen=True, kw_only=True, tag="dry"):
     """Drying."""
+
+
+class FermentRow(WorkRow, frozen=True, kw_only=True, tag="ferment"):
+    """Sugars become acid, alcohol and gas, as far as it was measured."""
+
+    kind: FermentKind = FermentKind.LACTIC
+    gas_lost_g: Grams | None = None
+    final_acidity_pct: Percent | None = None
+    final_brix: Brix | None = None
+    final_ph: Acidity | None = None
+    discard_above_ph: Acidity | None = None
+    discard_on_day: Positive | None = None
+
+
+class PortionRow(FileRow, frozen=True, kw_only=True):
+    """One item of those that an adjustment adds together, in parts by weight."""
+
+    item: Key
+    parts: Positive = 1.0
+
+
+class AdjustRow(WorkRow, frozen=True, kw_only=True, tag="adjust"):
+    """As much of some items as brings the vessel to a reading: to a ``value``, or to that of the item ``like``."""
+
+    goal: Goal
+    value: Positive | None = None
+    per: Per = Per.MASS
+    like: Key | None = None
+    portions: Annotated[tuple[PortionRow, ...], Meta(min_length=1)]
+
+
+class MeasurementRow(WorkRow, frozen=True, kw_only=True, tag="measure"):
+    """A value measured on the vessel; ``gain`` is the share of the difference that the vessel takes over."""
+
+    quantity: Measurable
+    value: ReadingValue
+    instrument: Words = ""
+    uncertainty: Positive | None = None
+    gain: Annotated[float, Meta(ge=0.0, le=1.0)] = 1.0
 
 
 class TakeRow(StepRow, frozen=True, kw_only=True, tag="take"):
@@ -162,9 +249,13 @@ class GarnishRow(StepRow, frozen=True, kw_only=True, tag="garnish"):
 
 
 AnyStepRow = (
-    AddRow | BlendRow | RestRow | NoteRow | StrainRow | HeatRow | ReduceRow | DryRow | TakeRow | ChillRow | TopRow
-    | GarnishRow
+    AddRow | BlendRow | MuddleRow | RestRow | NoteRow | InfuseRow | WashRow | StrainRow | HeatRow | ReduceRow | DryRow
+    | FermentRow | AdjustRow | MeasurementRow | TakeRow | ChillRow | TopRow | GarnishRow
 )  # fmt: skip
+
+
+LineRow = AddRow | InfuseRow | TopRow | GarnishRow
+"""The rows of steps that take in one item."""
 
 
 class SignRow(FileRow, frozen=True, kw_only=True):
@@ -174,9 +265,26 @@ class SignRow(FileRow, frozen=True, kw_only=True):
     remedy: Words
 
 
+class StepYieldRow(FileRow, frozen=True, kw_only=True):
+    """What a strain, by its number, left in one making: the vessel before it and the liquid after it, weighed."""
+
+    step: StepNumber
+    before_g: Grams
+    weighed_g: Grams
+
+
+class MakingRow(FileRow, frozen=True, kw_only=True):
+    """One time that a part was made."""
+
+    date: Annotated[str, Meta(max_length=40)]
+    yields: tuple[StepYieldRow, ...] = ()
+    note: Words = ""
+
+
 class BuildRow(FileRow, frozen=True, kw_only=True):
     """A drink or a house-made part. ``target`` is the name of a target; ``glass`` the key of a glass; ``twist_of`` the
-    key of the drink in the same file that it was twisted from."""
+    key of the drink in the same file that it was twisted from; ``acts_as`` the slug of the raw ingredient whose composition
+    the main output of a breakdown takes. ``price`` is what a guest pays, tax included."""
 
     key: Key
     kind: Literal["drink", "part"]
@@ -190,15 +298,23 @@ class BuildRow(FileRow, frozen=True, kw_only=True):
     twist_of: Key | None = None
     kept_at: KeptAt = KeptAt.FRIDGE
     house_days: Days | None = None
-    bitterness: Annotated[float, Meta(ge=0.0, le=10.0)] | None = None
+    bitterness: HouseScale | None = None
     drop_ml: Millilitres | None = None
     dash_ml: Millilitres | None = None
     piece_g: Grams | None = None
     pour_ml: Millilitres | None = None
     added_allergens: tuple[str, ...] = ()
+    may_contain: tuple[str, ...] = ()
+    acts_as: Key | None = None
+    value_per_kg: Positive | None = None
+    keeps_by: Words = ""
+    price: Positive | None = None
+    labour_min: Positive | None = None
+    waste_pct: Percent | None = None
     tastes_like: Words = ""
     if_off: tuple[SignRow, ...] = ()
     steps: tuple[AnyStepRow, ...] = ()
+    makings: tuple[MakingRow, ...] = ()
 
 
 class CompositionRow(FileRow, frozen=True, kw_only=True):
@@ -251,7 +367,7 @@ class RawRow(FileRow, frozen=True, kw_only=True):
     density_g_per_ml: Annotated[float, Meta(gt=0.0, le=25.0)] | None = None
     strength_pct_vol: Percent | None = None
     co2_g_per_l: Positive | None = None
-    bitterness: Annotated[float, Meta(ge=0.0, le=10.0)] | None = None
+    bitterness: HouseScale | None = None
     strong_cation_mmol_per_100g: Annotated[float, Meta(ge=-10_000.0, le=10_000.0)] | None = None
     other_acid_name: Words = ""
     ph_model: Words = ""
@@ -262,6 +378,7 @@ class RawRow(FileRow, frozen=True, kw_only=True):
     sugar_uncertainty_pct: Percent | None = None
     acid_uncertainty_pct: Percent | None = None
     allergens: tuple[str, ...]
+    may_contain: tuple[str, ...] = ()
     cautions: tuple[str, ...] = ()
     kept_at: KeptAt = KeptAt.ROOM
     drop_ml: Millilitres | None = None
@@ -356,6 +473,7 @@ class CountingRow(FileRow, frozen=True, kw_only=True):
     ice_well_c: Celsius = 0.0
     fizz_loss_pct: Percent = 25.0
     wash_line_pct: Percent = 82.5
+    joint_cost: JointCost = JointCost.MAIN
 
 
 class BuildFile(FileRow, frozen=True, kw_only=True):
@@ -363,7 +481,7 @@ class BuildFile(FileRow, frozen=True, kw_only=True):
     the raw ingredients are shown."""
 
     format: Literal["washline-build"]
-    version: Literal[1]
+    version: Literal[2]
     main: Key
     counting: CountingRow = CountingRow()
     builds: tuple[BuildRow, ...]
@@ -375,19 +493,42 @@ class BuildFile(FileRow, frozen=True, kw_only=True):
     credits: tuple[str, ...] = ()
 
 
+class SharedRow(FileRow, frozen=True, kw_only=True):
+    """A place or machine that is shared, and the allergens that can get in by it."""
+
+    place: Literal["freezer", "fridge", "room", "ice_well", "oven", "tins"]
+    allergens: tuple[str, ...]
+
+
 class HouseRow(FileRow, frozen=True, kw_only=True):
-    """What a house is called and how it counts."""
+    """What a house is called, how it counts, what it asks and pays, and what it shares."""
 
     house_name: Name
     is_demo: bool = False
     alcohol_units: Key = "au"
     counting: CountingRow = CountingRow()
+    tax_pct: Percent = 20.0
+    wanted_pour_cost_pct: Annotated[float, Meta(ge=1.0, le=100.0)] = 20.0
+    labour_per_hour: Positive | None = None
+    shared: tuple[SharedRow, ...] = ()
+    service_ends: TimeOfDay = "02:00"
+
+
+class TodayRow(FileRow, frozen=True, kw_only=True):
+    """How far today's fruit lies from the table, in percent of it, until a local time (ISO 8601)."""
+
+    sugars_pct: PercentMoreOrLess = 0.0
+    acids_pct: PercentMoreOrLess = 0.0
+    until: Words = ""
+    how: Words = ""
 
 
 class OwnMeasureRow(FileRow, frozen=True, kw_only=True):
-    """What a house weighed for itself of a raw ingredient of the pantry."""
+    """What a house weighed, tasted or read for itself of a raw ingredient of the pantry."""
 
     slug: Key
+    may_contain: tuple[str, ...] | None = None
+    today: TodayRow | None = None
     piece_g: Grams | None = None
     drop_ml: Millilitres | None = None
     dash_ml: Millilitres | None = None
@@ -397,7 +538,7 @@ class HouseFile(FileRow, frozen=True, kw_only=True):
     """The builds of a house that stands on the pantry: items, glasses, methods and targets go by the pantry's names."""
 
     format: Literal["washline-house"]
-    version: Literal[1]
+    version: Literal[2]
     house: HouseRow
     weighed: tuple[OwnMeasureRow, ...] = ()
     builds: tuple[BuildRow, ...]

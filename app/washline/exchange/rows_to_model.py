@@ -8,19 +8,26 @@ from washline.chemistry.components import COMPONENTS
 from washline.exchange.checks import leftovers_of
 from washline.exchange.rows import (
     AddRow,
+    AdjustRow,
     AmountRow,
     AnyStepRow,
     BlendRow,
     BuildRow,
     ChillRow,
     DryRow,
+    FermentRow,
     FileRow,
     GarnishRow,
     GlassRow,
     HeatRow,
+    InfuseRow,
     LeftoverRow,
+    LineRow,
+    MakingRow,
+    MeasurementRow,
     MeasureRow,
     MethodRow,
+    MuddleRow,
     NoteRow,
     RawRow,
     ReduceRow,
@@ -29,37 +36,60 @@ from washline.exchange.rows import (
     TakeRow,
     TargetRow,
     TopRow,
+    WashRow,
 )
 from washline.model.amount import Amount
 from washline.model.book import HouseBook
 from washline.model.house import Glass, Measure, Method
-from washline.model.item import Build, BuildKind, Leftover, Price, RawIngredient, Sign
+from washline.model.item import (
+    Build,
+    BuildKind,
+    Leftover,
+    Making,
+    Price,
+    RawIngredient,
+    Sign,
+    StepYield,
+)
 from washline.model.step import (
     Add,
+    Adjust,
     AnyStep,
     Blend,
     Chill,
     Dry,
+    Ferment,
     Garnish,
     Heat,
+    Infuse,
+    Measurement,
+    Muddle,
     Note,
+    Portion,
     Reduce,
     Rest,
     Strain,
     Take,
     Top,
+    Wash,
 )
 from washline.model.target import Aim, Target
 
 STEPS: Mapping[type[AnyStepRow], type[AnyStep]] = {
     AddRow: Add,
     BlendRow: Blend,
+    MuddleRow: Muddle,
     RestRow: Rest,
     NoteRow: Note,
+    InfuseRow: Infuse,
+    WashRow: Wash,
     StrainRow: Strain,
     HeatRow: Heat,
     ReduceRow: Reduce,
     DryRow: Dry,
+    FermentRow: Ferment,
+    AdjustRow: Adjust,
+    MeasurementRow: Measurement,
     TakeRow: Take,
     ChillRow: Chill,
     TopRow: Top,
@@ -115,8 +145,8 @@ def placed(
 ) -> tuple[HouseBook, Mapping[str, int]]:
     """The house book with new builds put in, and the ids of these builds and their leftovers by key.
 
-    Ids follow ``book.top_id`` in the order of the rows: the build, its steps, its leftovers. ``called`` renames builds
-    by key.
+    Ids follow ``book.top_id`` in the order of the rows: the build, its steps, its leftovers; then come the makings of all.
+    ``called`` renames builds by key.
     """
     next_id = book.top_id + 1
     made: dict[str, int] = {}
@@ -129,17 +159,32 @@ def placed(
     everything = replace_items(names, made)
     builds = {made[row.key]: _build(row, everything, called) for row in rows}
     leftovers = {
-        made[leftover.key]: _leftover(leftover, made[leftover.key], made[row.key])
+        made[leftover.key]: _leftover(leftover, made[leftover.key], made[row.key], everything)
         for row in rows
         for leftover in leftovers_of(row)
     }
+    makings = _makings(rows, made, next_id)
     new_book = replace(
         book,
         builds={**book.builds, **builds},
         leftovers={**book.leftovers, **leftovers},
-        top_id=next_id - 1,
+        makings={**book.makings, **makings},
+        top_id=next_id - 1 + len(makings),
     )
     return new_book, made
+
+
+def _makings(rows: Sequence[BuildRow], made: Mapping[str, int], first: int) -> dict[int, Making]:
+    owned = [(made[row.key], making) for row in rows for making in row.makings]
+    return {
+        making_id: _making(making, making_id, build_id)
+        for making_id, (build_id, making) in enumerate(owned, start=first)
+    }
+
+
+def _making(row: MakingRow, making_id: int, build_id: int) -> Making:
+    yields = tuple(StepYield(build_id + one.step, one.before_g, one.weighed_g) for one in row.yields)
+    return Making(id=making_id, build_id=build_id, date=row.date, yields=yields, note=row.note)
 
 
 def replace_items(names: Names, made: Mapping[str, int]) -> Names:
@@ -150,7 +195,18 @@ def replace_items(names: Names, made: Mapping[str, int]) -> Names:
 def _build(row: BuildRow, names: Names, called: Mapping[str, str]) -> Build:
     build_id = names.items[row.key]
     step_ids = range(build_id + 1, build_id + 1 + len(row.steps))
-    copied = _fields(row, "key", "kind", "name", "glass", "target", "twist_of", "if_off", "steps")
+    elsewhere = (
+        "key",
+        "kind",
+        "name",
+        "glass",
+        "target",
+        "twist_of",
+        "acts_as",
+        "if_off",
+        "steps",
+        "makings",
+    )
     return Build(
         id=build_id,
         kind=BuildKind(row.kind),
@@ -158,27 +214,32 @@ def _build(row: BuildRow, names: Names, called: Mapping[str, str]) -> Build:
         glass=None if row.glass is None else names.glasses[row.glass],
         target_id=None if row.target is None else names.targets[row.target],
         parent_id=None if row.twist_of is None else names.items[row.twist_of],
+        acts_as_id=None if row.acts_as is None else names.items[row.acts_as],
         if_off=tuple(Sign(sign.taste, sign.remedy) for sign in row.if_off),
         steps=tuple(_step(step, index, build_id, step_ids, names) for index, step in enumerate(row.steps)),
-        **copied,
+        **_fields(row, *elsewhere),
     )
 
 
-def _leftover(row: LeftoverRow, item_id: int, build_id: int) -> Leftover:
-    return Leftover(id=item_id, build_id=build_id, **_fields(row, "key"))
+def _leftover(row: LeftoverRow, item_id: int, build_id: int, names: Names) -> Leftover:
+    acts_as_id = None if row.acts_as is None else names.items[row.acts_as]
+    return Leftover(id=item_id, build_id=build_id, acts_as_id=acts_as_id, **_fields(row, "key", "acts_as"))
 
 
 def _step(row: AnyStepRow, index: int, build_id: int, step_ids: range, names: Names) -> AnyStep:
     own: dict[str, Any] = {}
-    if isinstance(row, AddRow | TopRow | GarnishRow | TakeRow):
+    if isinstance(row, LineRow | TakeRow):
         own["amount"] = _amount(row.amount, step_ids)
-    if isinstance(row, AddRow | TopRow | GarnishRow):
+    if isinstance(row, LineRow):
         own["item_id"] = names.items[row.item]
     if isinstance(row, StrainRow | TakeRow):
         own["leftover_id"] = None if row.leftover is None else names.items[row.leftover.key]
+    if isinstance(row, AdjustRow):
+        own["portions"] = tuple(Portion(names.items[one.item], one.parts) for one in row.portions)
+        own["like_item_id"] = None if row.like is None else names.items[row.like]
     if isinstance(row, ChillRow):
         own["method"] = names.methods[row.method]
-    copied = _fields(row, "amount", "item", "leftover", "method")
+    copied = _fields(row, "amount", "item", "leftover", "portions", "like", "method")
     kind = STEPS[type(row)]
     return kind(id=step_ids[index], build_id=build_id, place=float(index + 1), **own, **copied)
 

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 
 from washline.model.house import Glass, Measure, Method, Settings
-from washline.model.item import Build, Item, Leftover, RawIngredient
+from washline.model.item import Build, Item, Leftover, Making, RawIngredient
 from washline.model.step import AnyStep
 from washline.model.target import Target
 
@@ -24,6 +24,7 @@ class HouseBook:
     glasses: Mapping[str, Glass] = field(default_factory=dict)
     methods: Mapping[str, Method] = field(default_factory=dict)
     measures: Mapping[str, Measure] = field(default_factory=dict)
+    makings: Mapping[int, Making] = field(default_factory=dict)
     top_id: int = 0
 
     def item(self, item_id: int) -> Item | None:
@@ -65,6 +66,10 @@ class HouseBook:
         return replace(
             self, leftovers={**self.leftovers, leftover.id: leftover}, top_id=max(self.top_id, leftover.id)
         )
+
+    def with_making(self, making: Making) -> "HouseBook":
+        """The book with a making put in or replaced."""
+        return replace(self, makings={**self.makings, making.id: making}, top_id=max(self.top_id, making.id))
 
     def with_target(self, target: Target) -> "HouseBook":
         """The book with a target put in or replaced."""

@@ -4,21 +4,26 @@ from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from enum import StrEnum
 from itertools import compress
-from operator import eq, is_not
+from operator import is_not
 from typing import Any
 
 from msgspec import Struct, structs
 
 from washline.model.book import HouseBook
 from washline.model.house import Glass, Measure, Method, Settings
-from washline.model.item import Build, Leftover, RawIngredient
+from washline.model.item import Build, Leftover, Making, RawIngredient
 from washline.model.step import (
     Add,
+    Adjust,
     Blend,
     Chill,
     Dry,
+    Ferment,
     Garnish,
     Heat,
+    Infuse,
+    Measurement,
+    Muddle,
     Note,
     Reduce,
     Rest,
@@ -26,6 +31,7 @@ from washline.model.step import (
     Strain,
     Take,
     Top,
+    Wash,
 )
 from washline.model.target import Target
 
@@ -42,11 +48,13 @@ class Table(StrEnum):
     GLASS = "glass"
     METHOD = "method"
     MEASURE = "measure"
+    MAKING = "making"
 
 
 Row = (
-    Settings | RawIngredient | Build | Leftover | Target | Glass | Method | Measure
-    | Add | Blend | Rest | Note | Strain | Heat | Reduce | Dry | Take | Chill | Top | Garnish
+    Settings | RawIngredient | Build | Leftover | Target | Glass | Method | Measure | Making
+    | Add | Blend | Muddle | Rest | Note | Infuse | Wash | Strain | Heat | Reduce | Dry | Ferment | Adjust | Measurement
+    | Take | Chill | Top | Garnish
 )  # fmt: skip
 
 SETTINGS_KEY = 0
@@ -58,6 +66,7 @@ _FIELDS = {
     Table.GLASS: "glasses",
     Table.METHOD: "methods",
     Table.MEASURE: "measures",
+    Table.MAKING: "makings",
 }
 
 
@@ -131,7 +140,7 @@ def apply(book: HouseBook, change_set: ChangeSet) -> HouseBook:
 def _pairs(old: Mapping[Any, Any], new: Mapping[Any, Any]) -> Iterator[tuple[Any, Any]]:
     if old is new:
         return
-    if len(old) == len(new) and all(map(eq, old, new)):
+    if list(old) == list(new):
         # The usual edit keeps every key: what is the same object is passed over without a line of Python.
         values = zip(old.values(), new.values(), strict=True)
         yield from compress(values, map(is_not, old.values(), new.values()))

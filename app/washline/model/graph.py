@@ -1,20 +1,27 @@
 """Which item is made of which: a graph without cycles whose nodes are items and whose edges are lines."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 
 from washline.model.book import HouseBook
 from washline.model.item import Build, Leftover
-from washline.model.step import Add, Garnish, Top
+from washline.model.step import Adjust, items_of
 
 
 def inputs_of(build: Build) -> tuple[int, ...]:
     """The ids of the items that a build takes in, each once, in order; steps left out do not count."""
     return tuple(
-        dict.fromkeys(
-            step.item_id
-            for step in build.steps
-            if isinstance(step, Add | Top | Garnish) and not step.left_out
-        )
+        dict.fromkeys(item_id for step in build.steps if not step.left_out for item_id in items_of(step))
+    )
+
+
+def rests_on(book: HouseBook, build: Build) -> tuple[int, ...]:
+    """The ids of the items whose composition a build needs to know: what it takes in, what it is adjusted to be like,
+    and what its outputs act as."""
+    liked = (step.like_item_id for step in build.steps if isinstance(step, Adjust) and not step.left_out)
+    outputs = (book.item(item_id) for item_id in outputs_of(build)[1:])
+    acted = (build.acts_as_id, *(item.acts_as_id for item in outputs if isinstance(item, Leftover)))
+    return tuple(
+        dict.fromkeys((*inputs_of(build), *(item_id for item_id in (*liked, *acted) if item_id is not None)))
     )
 
 
@@ -33,11 +40,20 @@ def maker_of(book: HouseBook, item_id: int) -> Build | None:
 
 
 def closure_of(book: HouseBook, build_id: int) -> tuple[int, ...]:
-    """The builds that a build rests on, itself last, every one after those it uses.
+    """The builds that a build rests on, itself last, every one after those it needs to know.
 
     An id that is missing from the book is passed over: the line that names it says so when it is computed. A loop, which
     only a damaged file can hold, is cut where it closes.
     """
+    return _closure(book, build_id, lambda build: rests_on(book, build))
+
+
+def made_of(book: HouseBook, build_id: int) -> tuple[int, ...]:
+    """The builds of which something is in a build, itself last, every one after those it takes in."""
+    return _closure(book, build_id, inputs_of)
+
+
+def _closure(book: HouseBook, build_id: int, needs: Callable[[Build], tuple[int, ...]]) -> tuple[int, ...]:
     order: dict[int, None] = {}
     opened: set[int] = set()
     stack: list[tuple[int, bool]] = [(build_id, False)]
@@ -50,7 +66,7 @@ def closure_of(book: HouseBook, build_id: int) -> tuple[int, ...]:
             continue
         opened.add(current)
         stack.append((current, True))
-        for item_id in reversed(inputs_of(book.builds[current])):
+        for item_id in reversed(needs(book.builds[current])):
             maker = maker_of(book, item_id)
             if maker is not None and maker.id not in order:
                 stack.append((maker.id, False))
@@ -62,7 +78,7 @@ def raws_below(book: HouseBook, build_id: int) -> tuple[int, ...]:
     return tuple(
         dict.fromkeys(
             item_id
-            for member in closure_of(book, build_id)
+            for member in made_of(book, build_id)
             for item_id in inputs_of(book.builds[member])
             if item_id in book.raws
         )
@@ -77,7 +93,7 @@ def path_between(book: HouseBook, from_build: int, to_build: int) -> tuple[int, 
         path = trail.pop()
         if path[-1] == to_build:
             return path
-        for item_id in inputs_of(book.builds[path[-1]]) if path[-1] in book.builds else ():
+        for item_id in rests_on(book, book.builds[path[-1]]) if path[-1] in book.builds else ():
             maker = maker_of(book, item_id)
             if maker is not None and maker.id not in seen:
                 seen.add(maker.id)

@@ -1,5 +1,7 @@
 """What a house sets: its glasses, methods, measures and ways of counting."""
 
+from enum import StrEnum
+
 from msgspec import Struct
 
 from washline.model.item import KeptAt
@@ -51,8 +53,35 @@ class Measure(Struct, frozen=True, kw_only=True, gc=False, tag="measure"):
     note: str = ""
 
 
+class JointCost(StrEnum):
+    """How the cost of a step with several outputs is shared among them."""
+
+    MAIN = "main"
+    """All stays with the main output; a leftover is free."""
+    MASS = "mass"
+    """By weight."""
+    VALUE = "value"
+    """By weight times what a kilogram is worth; by weight where the house has not said what."""
+
+
+class Shared(Struct, frozen=True, gc=False):
+    """A place or machine that is shared, and the allergens that can get in by it.
+
+    ``place`` is freezer, fridge, room or ice_well (for what is kept there), oven (for what is heated or dried) or tins
+    (for what is shaken, thrown or stirred).
+    """
+
+    place: str
+    allergens: tuple[str, ...]
+
+
 class Settings(Struct, frozen=True, kw_only=True, gc=False, tag="settings"):
-    """How this house counts. ``alcohol_units`` is a key of ``chemistry.alcohol``'s table of standard drinks."""
+    """How this house counts. ``alcohol_units`` is a key of ``chemistry.alcohol``'s table of standard drinks.
+
+    ``tax_pct`` is what tax adds to a price before it, ``wanted_pour_cost_pct`` the share of that price that what is poured
+    may cost, ``labour_per_hour`` what an hour of work costs (``None``: not counted). ``service_ends`` is the local time
+    (HH:MM) until which today's fruit holds.
+    """
 
     house_name: str = "My house"
     is_demo: bool = False
@@ -66,6 +95,12 @@ class Settings(Struct, frozen=True, kw_only=True, gc=False, tag="settings"):
     fizz_loss_pct: float = 25.0
     wash_line_pct: float = 82.5
     paper_size: str = "a5"
+    joint_cost: JointCost = JointCost.MAIN
+    tax_pct: float = 20.0
+    wanted_pour_cost_pct: float = 20.0
+    labour_per_hour: float | None = None
+    shared: tuple[Shared, ...] = ()
+    service_ends: str = "02:00"
 
     def temperature_c(self, kept_at: KeptAt) -> float:
         """The temperature in °C at which something kept there is poured."""

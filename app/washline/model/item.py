@@ -28,6 +28,18 @@ class Price(Struct, frozen=True, gc=False):
     note: str = ""
 
 
+class Today(Struct, frozen=True, gc=False):
+    """Today's fruit: how far its sugars and acids lie from the table, in percent of it, until a time the house sets.
+
+    ``until`` is a local time (ISO 8601); ``how`` says in words what it rests on (a slider, a strip, a titration).
+    """
+
+    sugars_pct: float = 0.0
+    acids_pct: float = 0.0
+    until: str = ""
+    how: str = ""
+
+
 class RawIngredient(Struct, frozen=True, kw_only=True, gc=False, tag="raw"):
     """Something bought, not made.
 
@@ -35,7 +47,8 @@ class RawIngredient(Struct, frozen=True, kw_only=True, gc=False, tag="raw"):
     none. The rest of an incomplete row is mass of unknown kind. ``strong_cation_mmol_per_100g`` binds part of the acid,
     ``other_acid_name`` says which acid the component of that name is, and ``ph_model`` what the cation is: measured
     potassium, fitted, or none. ``titratable_acidity_pct`` (g citric acid per 100 g), ``soluble_solids_pct`` (°Bx) and the
-    typical pH are as published, for comparison; the engine computes its own.
+    typical pH are as published, for comparison; the engine computes its own. ``today`` shifts the table until a set time.
+    ``may_contain`` holds allergens that can get in by shared machines and tins.
     ``sugar_uncertainty_pct`` and ``acid_uncertainty_pct`` are one standard deviation between deliveries, relative.
     ``density_g_per_ml`` is of the degassed liquid at 20 °C, and is only known for what is poured.
     """
@@ -60,6 +73,7 @@ class RawIngredient(Struct, frozen=True, kw_only=True, gc=False, tag="raw"):
     sugar_uncertainty_pct: float | None = None
     acid_uncertainty_pct: float | None = None
     allergens: tuple[str, ...] = (UNKNOWN,)
+    may_contain: tuple[str, ...] = ()
     cautions: tuple[str, ...] = ()
     kept_at: KeptAt = KeptAt.ROOM
     drop_ml: float | None = None
@@ -70,6 +84,7 @@ class RawIngredient(Struct, frozen=True, kw_only=True, gc=False, tag="raw"):
     season_months: str = ""
     house_days: int | None = None
     prices: tuple[Price, ...] = ()
+    today: Today | None = None
     vegan: str = ""
     vegetarian: str = ""
     source: str = ""
@@ -104,7 +119,11 @@ class Build(Struct, frozen=True, kw_only=True, gc=False, tag="build"):
     it (``None``: as usual for the glass; 0: none). ``wash_line_ml`` is the house's own mark for this drink. ``house_days``
     is how long the house keeps a part, not tested. ``parent_id`` is the drink this one was twisted from, and
     ``is_tried`` says that nobody has decided yet whether the twist stays.
-    ``added_allergens`` are the house's additions: it may add, never remove.
+    ``added_allergens`` are the house's additions: it may add, never remove; ``may_contain`` are those that can get in by
+    what is shared. ``acts_as_id`` is the raw ingredient whose composition the main output of a breakdown takes, and
+    ``value_per_kg`` what a kilogram of it is worth beside its leftovers. ``keeps_by`` is what lets a part outlive its
+    shortest input, in words. ``price`` is what a guest pays for a drink, tax included; ``labour_min`` and ``waste_pct``
+    are for one batch or one serve.
     """
 
     id: int
@@ -127,6 +146,13 @@ class Build(Struct, frozen=True, kw_only=True, gc=False, tag="build"):
     piece_g: float | None = None
     pour_ml: float | None = None
     added_allergens: tuple[str, ...] = ()
+    may_contain: tuple[str, ...] = ()
+    acts_as_id: int | None = None
+    value_per_kg: float | None = None
+    keeps_by: str = ""
+    price: float | None = None
+    labour_min: float | None = None
+    waste_pct: float | None = None
     tastes_like: str = ""
     if_off: tuple[Sign, ...] = ()
 
@@ -137,7 +163,11 @@ class Build(Struct, frozen=True, kw_only=True, gc=False, tag="build"):
 
 
 class Leftover(Struct, frozen=True, kw_only=True, gc=False, tag="leftover"):
-    """A by-product of one step of a build, an item like any other."""
+    """A by-product of one step of a build, an item like any other.
+
+    Without ``house_days`` of its own it keeps as long as what it is left over from. ``acts_as_id`` and ``value_per_kg`` as
+    for a build.
+    """
 
     id: int
     build_id: int
@@ -145,6 +175,28 @@ class Leftover(Struct, frozen=True, kw_only=True, gc=False, tag="leftover"):
     kept_at: KeptAt = KeptAt.FRIDGE
     house_days: int | None = None
     piece_g: float | None = None
+    bitterness: float | None = None
+    acts_as_id: int | None = None
+    value_per_kg: float | None = None
+    may_contain: tuple[str, ...] = ()
+
+
+class StepYield(Struct, frozen=True, gc=False):
+    """What one strain left in one making: the vessel before it and the liquid after it, weighed, in grams."""
+
+    step_id: int
+    before_g: float
+    weighed_g: float
+
+
+class Making(Struct, frozen=True, kw_only=True, gc=False, tag="making"):
+    """One time that a part was made: its ``date`` (ISO 8601) and the yields weighed then."""
+
+    id: int
+    build_id: int
+    date: str
+    yields: tuple[StepYield, ...] = ()
+    note: str = ""
 
 
 Item = RawIngredient | Build | Leftover

@@ -54,6 +54,16 @@ READINGS: tuple[Reading, ...] = (
     ),
     Reading("cost", "Cost", "", 2, 0.1, "What the ingredients cost, in the house's currency"),
     Reading("mass", "Mass", "g", 1, 10.0, "Mass of the liquid"),
+    Reading("ph", "pH", "", 2, 0.1, "Acidity as a pH meter shows it, by charge balance of acids and cations"),
+    Reading(
+        "water_activity",
+        "Water activity",
+        "",
+        3,
+        0.01,
+        "How free the water is: its vapour pressure against pure water's",
+    ),
+    Reading("freezing", "Freezing point", "°C", 1, 1.0, "Temperature at which ice starts to form"),
 )
 
 READING_KEYS: tuple[str, ...] = tuple(reading.key for reading in READINGS)

@@ -4,9 +4,22 @@ Every step has an ``id`` of its own, so that a share can refer to a line whateve
 orders it within its build. A step that is ``left_out`` is kept, shown struck through, and does nothing.
 """
 
+from enum import StrEnum
+
 from msgspec import Struct
 
 from washline.model.amount import Amount
+
+
+class Weight(StrEnum):
+    """Which weight of produce an amount means."""
+
+    USED = "used"
+    """What goes into the vessel."""
+    TRIMMED = "trimmed"
+    """Peeled, cored, stripped: it goes into the vessel as it is, and more of it was bought."""
+    BOUGHT = "bought"
+    """As it came; what the edible yield leaves of it goes into the vessel."""
 
 
 class Step(Struct, frozen=True, kw_only=True, gc=False):
@@ -23,11 +36,15 @@ class Add(Step, frozen=True, kw_only=True, gc=False, tag="add"):
     """A line: an amount of an item goes into the vessel.
 
     It comes at the temperature at which its item is kept, unless ``temperature_c`` says otherwise (water at 80 °C).
+    ``weight`` says which weight the amount means; ``bought_g`` is what was weighed as bought for it, which then tells
+    the edible yield instead of the item's own.
     """
 
     item_id: int
     amount: Amount
     temperature_c: float | None = None
+    weight: Weight = Weight.USED
+    bought_g: float | None = None
 
 
 class Work(Step, frozen=True, kw_only=True, gc=False):
@@ -42,12 +59,57 @@ class Blend(Work, frozen=True, kw_only=True, gc=False, tag="blend"):
     """Blending, stirring or cutting, in words."""
 
 
+class Muddle(Work, frozen=True, kw_only=True, gc=False, tag="muddle"):
+    """Pressing in the vessel, in words."""
+
+
 class Rest(Work, frozen=True, kw_only=True, gc=False, tag="rest"):
     """Waiting, covered or not."""
 
 
 class Note(Work, frozen=True, kw_only=True, gc=False, tag="note"):
-    """A sentence for the paper; also a measurement written down in words."""
+    """A sentence for the paper."""
+
+
+class Infuse(Work, frozen=True, kw_only=True, gc=False, tag="infuse"):
+    """A solid gives part of what it holds to the liquid, and stays in the vessel until it is strained off.
+
+    The given shares are the house's own, in percent of what the solid holds of each group; ``None`` is not known: then
+    nothing of that group is counted, and as much as the solid holds of it is unknown. ``given_spread_pct`` is one
+    standard deviation of all given shares, relative.
+    """
+
+    item_id: int
+    amount: Amount
+    temperature_c: float | None = None
+    weight: Weight = Weight.USED
+    bought_g: float | None = None
+    water_given_pct: float | None = None
+    sugars_given_pct: float | None = None
+    acids_given_pct: float | None = None
+    salt_given_pct: float | None = None
+    solids_given_pct: float | None = None
+    given_spread_pct: float | None = None
+
+
+class WashKind(StrEnum):
+    """What washes: it takes something out of the liquid and is strained off with it."""
+
+    FAT = "fat"
+    MILK = "milk"
+
+
+class Wash(Work, frozen=True, kw_only=True, gc=False, tag="wash"):
+    """Fat or milk that is in the vessel parts from the liquid and takes shares of what the vessel holds along.
+
+    The held shares are in percent of what the vessel holds of each group: ``None`` is all of the fat, no protein in a
+    fat wash, the casein share in a milk wash, and no acid.
+    """
+
+    kind: WashKind = WashKind.FAT
+    fat_held_pct: float | None = None
+    protein_held_pct: float | None = None
+    acids_held_pct: float | None = None
 
 
 class Strain(Work, frozen=True, kw_only=True, gc=False, tag="strain"):
@@ -55,25 +117,34 @@ class Strain(Work, frozen=True, kw_only=True, gc=False, tag="strain"):
 
     ``weighed_g`` is the liquid as weighed; without it the liquid is ``expected_pct`` of the vessel by mass, with the range
     ``low_pct`` to ``high_pct``. ``leftover_weighed_g`` is the leftover as weighed; without it the leftover is all that is
-    not liquid. All insoluble solids stay behind, and the liquid in the cake has the composition of the strained liquid.
+    not liquid. All insoluble solids stay behind, and the liquid in the cake has the composition of the strained liquid,
+    unless something was measured on it: ``measured_brix`` (true °Bx) and ``measured_acidity_pct`` (g citric acid per
+    100 g) are of the strained liquid, and what it does not hold stays in the cake. ``way`` is how it is clarified, a key
+    of ``engine.straining.WAYS``, for the paper and for the usual yield.
     """
 
+    way: str = ""
     weighed_g: float | None = None
     expected_pct: float | None = None
     low_pct: float | None = None
     high_pct: float | None = None
     leftover_id: int | None = None
     leftover_weighed_g: float | None = None
+    measured_brix: float | None = None
+    measured_acidity_pct: float | None = None
 
 
 class Evaporate(Work, frozen=True, kw_only=True, gc=False):
-    """Water leaves as vapour until the vessel weighs ``final_g``, or ``final_pct`` of what it weighed; with neither,
-    nothing leaves. ``ethanol_kept_pct`` is the share of the ethanol that stays: without it all stays until the water
-    that is to leave is used up."""
+    """Water leaves as vapour until the vessel weighs ``final_g``, or ``final_pct`` of what it weighed, or its liquid has
+    ``final_brix`` true °Bx; with none, nothing leaves. ``ethanol_kept_pct`` is the share of the ethanol that stays;
+    without it ``ethanol_way``, a key of ``chemistry.cooking``, looks it up for the time that it takes; without either all
+    stays until the water that is to leave is used up."""
 
     final_g: float | None = None
     final_pct: float | None = None
+    final_brix: float | None = None
     ethanol_kept_pct: float | None = None
+    ethanol_way: str = ""
 
 
 class Heat(Evaporate, frozen=True, kw_only=True, gc=False, tag="heat"):
@@ -86,6 +157,105 @@ class Reduce(Evaporate, frozen=True, kw_only=True, gc=False, tag="reduce"):
 
 class Dry(Evaporate, frozen=True, kw_only=True, gc=False, tag="dry"):
     """Drying in an oven or a dehydrator."""
+
+
+class FermentKind(StrEnum):
+    """Who ferments."""
+
+    LACTIC = "lactic"
+    YEAST = "yeast"
+
+
+class Ferment(Work, frozen=True, kw_only=True, gc=False, tag="ferment"):
+    """Sugars become acid, alcohol and gas, as far as it was measured.
+
+    ``gas_lost_g`` is the CO2 that left, by weighing. Lactic: ``final_acidity_pct`` is the titratable acidity reached (g
+    citric acid per 100 g). Yeast: ``final_brix`` is the true °Bx reached, where no gas was weighed. ``final_ph`` is as
+    measured, and stands. ``discard_above_ph`` on day ``discard_on_day`` is the house's limit, for the paper.
+    """
+
+    kind: FermentKind = FermentKind.LACTIC
+    gas_lost_g: float | None = None
+    final_acidity_pct: float | None = None
+    final_brix: float | None = None
+    final_ph: float | None = None
+    discard_above_ph: float | None = None
+    discard_on_day: float | None = None
+
+
+class Goal(StrEnum):
+    """The reading that an adjustment meets."""
+
+    BRIX = "brix"
+    """True °Bx: g of dissolved solids per 100 g."""
+    ACIDITY = "acidity"
+    """Titratable, as g of citric acid."""
+    STRENGTH = "strength"
+    """% vol at 20 °C."""
+    SALT = "salt"
+    """g of sodium chloride."""
+
+
+class Per(StrEnum):
+    """What a share is of."""
+
+    MASS = "mass"
+    """In 100 g."""
+    VOLUME = "volume"
+    """In 100 ml at 20 °C."""
+
+
+class Portion(Struct, frozen=True, gc=False):
+    """One item of several that are added together, in parts by weight."""
+
+    item_id: int
+    parts: float = 1.0
+
+
+class Adjust(Work, frozen=True, kw_only=True, gc=False, tag="adjust"):
+    """As much of one item, or of several in parts, as brings the vessel to a reading.
+
+    Of ``value`` and ``like_item_id`` ("as sour as lime juice") exactly one is given. °Bx and % vol are what they are;
+    for acidity and salt ``per`` says whether the value is in 100 g or in 100 ml. What cannot meet its goal adds nothing.
+    """
+
+    goal: Goal
+    value: float | None = None
+    per: Per = Per.MASS
+    like_item_id: int | None = None
+    portions: tuple[Portion, ...] = ()
+
+
+class Measurable(StrEnum):
+    """What is measured on a vessel, and its unit."""
+
+    MASS = "mass"
+    """g"""
+    VOLUME = "volume"
+    """ml at 20 °C"""
+    DENSITY = "density"
+    """g/ml at 20 °C"""
+    BRIX = "brix"
+    """°Bx as a refractometer shows it"""
+    PH = "ph"
+    ACIDITY = "acidity"
+    """titratable, g of citric acid in 100 g"""
+    STRENGTH = "strength"
+    """% vol"""
+
+
+class Measurement(Work, frozen=True, kw_only=True, gc=False, tag="measure"):
+    """A value measured on the vessel, reconciled with the computed one by both uncertainties.
+
+    ``uncertainty`` is one standard deviation of the instrument in the unit of the quantity. ``gain`` is the share of the
+    difference that the vessel takes over, 0 to 1: found once, when the value was typed, and kept.
+    """
+
+    quantity: Measurable
+    value: float
+    instrument: str = ""
+    uncertainty: float | None = None
+    gain: float = 1.0
 
 
 class Take(Step, frozen=True, kw_only=True, gc=False, tag="take"):
@@ -128,5 +298,17 @@ class Garnish(Step, frozen=True, kw_only=True, gc=False, tag="garnish"):
     in_liquid: bool = False
 
 
-Line = Add | Top | Garnish
-AnyStep = Add | Blend | Rest | Note | Strain | Heat | Reduce | Dry | Take | Chill | Top | Garnish
+Line = Add | Infuse | Top | Garnish
+"""The steps that take in one item."""
+
+AnyStep = (
+    Add | Blend | Muddle | Rest | Note | Infuse | Wash | Strain | Heat | Reduce | Dry | Ferment | Adjust | Measurement
+    | Take | Chill | Top | Garnish
+)  # fmt: skip
+
+
+def items_of(step: Step) -> tuple[int, ...]:
+    """The ids of the items that a step takes in, in order."""
+    if isinstance(step, Line):
+        return (step.item_id,)
+    return tuple(portion.item_id for portion in step.portions) if isinstance(step, Adjust) else ()

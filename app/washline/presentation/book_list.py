@@ -13,7 +13,9 @@ from washline.model.item import Build, KeptAt, RawIngredient
 from washline.model.reading import BY_KEY
 from washline.model.target import Aim, Target
 from washline.presentation.book_rows import BookRow, Section
+from washline.presentation.keeping import house_date_of
 from washline.presentation.shape import Band, small_shape
+from washline.presentation.today import list_words
 from washline.quantity.formatting import ENGLISH_STYLE, NumberStyle, format_number
 
 SortKey = Callable[[str], Any]
@@ -174,8 +176,9 @@ class BookList:
 
     def _part(self, build: Build) -> BookRow:
         is_stale = self._workings.is_stale(build.id)
-        date = days_words(build.house_days)
-        keeping = f"house date {date}, not tested" if build.house_days is not None else "no house date set"
+        days = house_date_of(self._workings.book, build.id).days
+        date = days_words(days)
+        keeping = f"house date {date}, not tested" if days is not None else "no house date set"
         where = f"kept in the {KEPT_AT_WORDS[build.kept_at]}"
         words = ["house-made part", keeping, where, _stale_words(is_stale)]
         return BookRow(
@@ -206,14 +209,15 @@ class BookList:
         aside = f"{format_number(price.per_unit, 2, self._style)} /{price.unit}" if price is not None else "?"
         category = raw.category.replace("-", " ")
         paid = f"{aside} in {self.book.settings.currency}" if price is not None else "price not known"
+        today = list_words(raw.today, self._style) if raw.today is not None else ""
         return BookRow(
             key=raw.id,
             name=raw.name,
             full_name=raw.name,
             detail=category,
-            aside=aside,
-            tip="\n".join(word for word in (raw.name, category, paid) if word),
-            spoken=", ".join(word for word in (raw.name, "raw ingredient", category, paid) if word),
+            aside=f"today · {aside}" if today else aside,
+            tip="\n".join(word for word in (raw.name, category, today, paid) if word),
+            spoken=", ".join(word for word in (raw.name, "raw ingredient", category, today, paid) if word),
         )
 
     def _target(self, target: Target) -> BookRow:

@@ -17,16 +17,20 @@ from washline.engine.state import (
     Numbers,
 )
 from washline.engine.trace import Inside, Share, StepTrace, Trace
+from washline.engine.traced import brought_by
 from washline.model.amount import Basis
 from washline.model.book import HouseBook
 from washline.model.graph import maker_of, outputs_of
 from washline.model.item import Build, Leftover
-from washline.model.step import Add, AnyStep, Garnish, Strain, Take, Top
+from washline.model.step import AnyStep, Garnish, Infuse, Line, Measurement, Strain, Take
 from washline.presentation import row_words
+from washline.presentation.kitchen_words import far_words, residual_words
 from washline.presentation.row_words import AmountState, AmountText, RowKind
+from washline.presentation.step_details import Detail, details_of, has_details
 from washline.presentation.strip import WeightScale
 from washline.quantity.formatting import (
     ENGLISH_STYLE,
+    UNIT_SPACE,
     UNKNOWN,
     NumberStyle,
     format_contribution,
@@ -42,11 +46,13 @@ UsersOf = Callable[[int], Collection[int]]
 LEFTOVER_ROW = -1
 FOOT_ROW = -2
 NEW_LINE_ROW = -3
+FIRST_DETAIL_ROW = -10
+"""Details of a step count down from here by their place."""
 
 COLUMN_DECIMALS = (1, 2, 3, 1, 2)
 """Decimals of grams in the glass, sugars, acids, ethanol and cost."""
 
-SHARE_STEPS = 100.0
+SHARE_STEPS = 50.0
 AT_LEAST = "\u2265"
 _NOTHING = np.zeros(ROWS)
 _UNKNOWN_ROWS = (None, UNKNOWN_SUGAR, UNKNOWN_ACID, UNKNOWN_ETHANOL, UNKNOWN_COST)
@@ -74,7 +80,8 @@ class BuildRow:
     ``figures`` are the five contributions (none for a step that brings nothing); ``remark`` stands in their place where
     a row has something to say instead. ``edit_text`` and ``name_text`` are what an editor of
     the amount and of the name opens with. ``users`` are the drinks
-    that use the item of a house-made line. ``problem`` is one line of what is wrong here.
+    that use the item of a house-made line. ``problem`` is one line of what is wrong here. A row that ``has_details``
+    unfolds them under it; ``detail`` is such a line itself.
     """
 
     key: Key
@@ -98,21 +105,30 @@ class BuildRow:
     can_open: bool = False
     users: tuple[int, ...] = ()
     problem: str = ""
+    has_details: bool = False
+    detail: Detail | None = None
 
     @property
     def depth(self) -> int:
         """How many opened parts the row stands in."""
-        return len(self.key) - (2 if self.kind is RowKind.LEFTOVER else 1)
+        return len(self.key) - (2 if self.kind in (RowKind.LEFTOVER, RowKind.DETAIL) else 1)
+
+    @property
+    def opens(self) -> bool:
+        """Whether rows can unfold under it: those of a part, or its own details."""
+        return self.can_open or self.has_details
 
     @property
     def has_amount(self) -> bool:
         """Whether its amount can be typed."""
+        if self.detail is not None:
+            return self.detail.can_edit
         return self.kind not in (RowKind.SERVED, RowKind.BOTTLE, RowKind.NOTE)
 
     @property
     def is_step(self) -> bool:
         """Whether it is a step of the build, to be moved, removed and copied."""
-        return self.step_id is not None and self.kind is not RowKind.LEFTOVER
+        return self.step_id is not None and self.kind not in (RowKind.LEFTOVER, RowKind.DETAIL)
 
 
 @dataclass(frozen=True, slots=True)
@@ -149,7 +165,7 @@ class RowMemory:
     """
 
     rows: dict[Key, _Remembered] = field(default_factory=dict)
-    drinks: dict[int, tuple[frozenset[int], tuple[int, ...]]] = field(default_factory=dict)
+    drinks: dict[int, tuple[Collection[int], tuple[int, ...]]] = field(default_factory=dict)
 
     def clear(self) -> None:
         """Forgets all of it."""
@@ -182,23 +198,40 @@ class RowMaker:
 
     def inside(self, trace: Trace, key: Key) -> tuple[BuildRow, ...]:
         """The rows of the house-made part that the line at ``key`` pours; empty where there is none."""
+        scope = self._scope(trace, key)
+        return self._listed(scope, _totals(trace)) if scope is not None else ()
+
+    def details(self, trace: Trace, key: Key) -> tuple[BuildRow, ...]:
+        """The details of the step at ``key``, a row each; empty where there are none."""
+        scope = self._scope(trace, key[:-1])
+        step = _step_of(scope.build, key[-1]) if scope is not None else None
+        if scope is None or step is None:
+            return ()
+        found = details_of(step, scope.trace.step(step.id), self._book, self._style)
+        return tuple(_detail_row(scope, step, detail) for detail in found)
+
+    def _scope(self, trace: Trace, key: Key) -> _Scope | None:
+        """The build that the lines of ``key`` lead to."""
         scope = _Scope(trace.build, trace)
         for step_id in key:
-            step = next((step for step in scope.build.steps if step.id == step_id), None)
-            if not isinstance(step, Add | Top | Garnish) or step.left_out:
-                return ()
+            step = _step_of(scope.build, step_id)
+            if not isinstance(step, Line) or step.left_out:
+                return None
             outer = scope.inside or scope.trace
             inner = outer.inside(step_id, step.item_id)
             if inner is None:
-                return ()
+                return None
             scope = _Scope(inner.trace.build, inner.trace, (*scope.prefix, step_id), inner)
-        return self._listed(scope, _totals(trace))
+        return scope
 
     def _listed(self, scope: _Scope, totals: tuple[float, ...]) -> tuple[BuildRow, ...]:
         rows: list[BuildRow] = []
         words = row_words.StepWords(scope.trace, self._style)
-        for step, step_trace in zip(scope.build.steps, scope.trace.steps, strict=True):
-            rows.append(self._step_row(scope, words, step, step_trace, totals))
+        shares = [scope.share(step_trace) for step_trace in scope.trace.steps]
+        steps = zip(scope.build.steps, scope.trace.steps, shares, brought_by(shares), strict=True)
+        for step, step_trace, share, columns in steps:
+            brought = columns if not _stays_outside(step) else (0.0, 0.0, 0.0, 0.0, float(share[COST]))
+            rows.append(self._step_row(scope, words, step, step_trace, share, brought, totals))
             if _leaves(step):
                 rows.append(self._leftover_row(scope, step, step_trace))
         rows.append(self._foot(scope, totals))
@@ -210,13 +243,16 @@ class RowMaker:
         words: row_words.StepWords,
         step: AnyStep,
         trace: StepTrace,
+        share: Numbers,
+        brought: tuple[float, ...],
         totals: tuple[float, ...],
     ) -> BuildRow:
-        item_id = step.item_id if isinstance(step, Add | Top | Garnish) else None
+        item_id = step.item_id if isinstance(step, Line) else None
         part = maker_of(self._book, item_id) if item_id is not None else None
         drinks = self._drinks_that_use(item_id) if part is not None else ()
-        share, key = scope.share(trace), (*scope.prefix, step.id)
-        problem = _problem(scope.trace, step, trace)
+        can_open = part is not None and not step.left_out and not isinstance(step, Infuse)
+        key = (*scope.prefix, step.id)
+        problem = _problem(scope.trace, step, trace, self._style)
         made_from = self._made_from(step, trace, share, drinks, problem)
         known = self._memory.rows.get(key)
         if known is not None and made_from is not None and known.made_from == made_from:
@@ -235,18 +271,17 @@ class RowMaker:
             amount_state=amount.state,
             edit_text=amount.edit_text,
             name_text=words.name_text(step),
-            figures=self._figures(share, totals, brings_mass=not _stays_outside(step)),
-            remark=_remark(step, amount),
+            figures=self._figures(share, brought, totals, brings_mass=not _stays_outside(step)),
+            remark=self._remark(scope, step, trace, amount),
             scale=_scale(step, trace),
             is_left_out=step.left_out,
-            can_open=part is not None and not step.left_out,
+            can_open=can_open,
+            has_details=(part is None or isinstance(step, Infuse)) and has_details(step),
             users=drinks,
             problem=problem,
         )
         if made_from is not None:
-            self._memory.rows[key] = _Remembered(
-                made_from, _brought(share, brings_mass=not _stays_outside(step)), row
-            )
+            self._memory.rows[key] = _Remembered(made_from, brought, row)
         return row
 
     def _made_from(
@@ -254,14 +289,16 @@ class RowMaker:
     ) -> tuple[object, ...] | None:
         """All that the row of a line depends on, but for the totals of the columns; ``None`` where other steps or the
         vessel have a say."""
-        if not isinstance(step, Add | Top | Garnish) or step.amount.basis is not Basis.ABSOLUTE:
+        if not isinstance(step, Line) or step.amount.basis is not Basis.ABSOLUTE:
             return None
         item = self._book.item(step.item_id)
         rows = share.tobytes()
-        return step, id(item), item, self._book.settings, drinks, problem, trace.found_g, trace.found_ml, rows
+        found = trace.found_g, trace.found_ml, trace.bought_g
+        return step, id(item), item, self._book.settings, drinks, problem, found, rows
 
-    def _figures(self, share: Numbers, totals: tuple[float, ...], *, brings_mass: bool) -> tuple[Figure, ...]:
-        brought = _brought(share, brings_mass=brings_mass)
+    def _figures(
+        self, share: Numbers, brought: tuple[float, ...], totals: tuple[float, ...], *, brings_mass: bool
+    ) -> tuple[Figure, ...]:
         if not np.isfinite(brought[0]):
             return tuple(Figure(UNKNOWN) for _ in COLUMN_DECIMALS)
         return tuple(
@@ -292,6 +329,7 @@ class RowMaker:
         state = AmountState.WEIGHED if weighed_g is not None else AmountState.ESTIMATED
         loss = trace.loss_g
         text = format_number(trace.left_g, 1, self._style)
+        lost = f"{format_number(loss, 1, self._style)} g on filter and jug" if loss and loss > 0.05 else ""
         return BuildRow(
             key=(*scope.prefix, step.id, LEFTOVER_ROW),
             build_id=scope.build.id,
@@ -305,11 +343,46 @@ class RowMaker:
             unit="g",
             amount_state=state if isinstance(step, Strain) else AmountState.TYPED,
             edit_text=f"{text.replace(self._style.grouping, '')} g" if self._style.grouping else f"{text} g",
-            remark=f"{format_number(loss, 1, self._style)} g on filter and jug"
-            if loss and loss > 0.05
-            else "",
+            remark=", ".join(part for part in (self._holds(scope.trace, leftover_id), lost) if part),
             is_left_out=step.left_out,
         )
+
+    def _holds(self, trace: Trace, leftover_id: int | None) -> str:
+        """What a leftover is made of: *8.3 % sugars, 2.39 % acids*."""
+        shares = trace.output_shares.get(leftover_id, {}) if leftover_id is not None else {}
+        if not shares:
+            return ""
+        whole = Share(np.add.accumulate(np.array(list(shares.values())))[-1])
+        if not whole.grams > 0.0:
+            return ""
+        found = (
+            (whole.sugars_g, 1, "sugars"),
+            (whole.acids_g, 2, "acids"),
+            (whole.ethanol_g, 1, "ethanol"),
+        )
+        shown = ((format_number(100.0 * grams / whole.grams, decimals, self._style), decimals, word)
+                 for grams, decimals, word in found)  # fmt: skip
+        zero = {decimals: format_number(0.0, decimals, self._style) for decimals in (1, 2)}
+        return ", ".join(
+            f"{text}{UNIT_SPACE}% {word}" for text, decimals, word in shown if text != zero[decimals]
+        )
+
+    def _remark(self, scope: _Scope, step: AnyStep, trace: StepTrace, amount: AmountText) -> str:
+        if isinstance(step, Strain):
+            weighed = amount.state is AmountState.WEIGHED
+            return "weighed replaces estimate" if weighed else "nobody has weighed it" if amount.text else ""
+        if isinstance(step, Measurement) and (away := residual_words(step, trace, self._style)):
+            return away
+        return "" if scope.build.is_drink else self._vessel(step, trace)
+
+    def _vessel(self, step: AnyStep, trace: StepTrace) -> str:
+        """What is in the vessel after a step, and how much of it is held and no part of the liquid."""
+        vessel_g = trace.vessel_g
+        held_g = trace.held_g
+        if step.left_out or isinstance(step, Line) or vessel_g is None:
+            return ""
+        held = f", {format_number(held_g, 1, self._style)} g of it held" if held_g and held_g > 0.05 else ""
+        return f"vessel {format_number(vessel_g, 1, self._style)} g{held}"
 
     def _goes_to(self, leftover_id: int | None) -> str:
         if leftover_id is None:
@@ -343,7 +416,7 @@ class RowMaker:
         )
 
     def _served(self, scope: _Scope, key: Key, totals: tuple[float, ...]) -> BuildRow:
-        length = scope.trace.result.value("length")
+        length = scope.trace.value("length")
         note, is_out = row_words.wash_line_words(length, scope.trace.wash_line_ml, self._style)
         return BuildRow(
             key=key,
@@ -360,7 +433,7 @@ class RowMaker:
         )
 
     def _total_figures(self, scope: _Scope, totals: tuple[float, ...]) -> tuple[Figure, ...]:
-        if scope.trace.result.value("mass") is None and scope.build.steps:
+        if scope.trace.value("mass") is None and scope.build.steps:
             return tuple(Figure(UNKNOWN) for _ in totals)
         share = scope.trace.final_state.copy()
         share[UNKNOWN_COST] += float(scope.trace.garnish.rows[UNKNOWN_COST])
@@ -372,10 +445,14 @@ class RowMaker:
     def _drinks_that_use(self, item_id: int | None) -> tuple[int, ...]:
         if item_id is None:
             return ()
-        users, builds = frozenset(self._users_of(item_id)), self._book.builds
+        users, builds = self._users_of(item_id), self._book.builds
         known = self._memory.drinks.get(item_id)
         # What is a drink stays one: the list is made anew only where users came or went.
-        if known is not None and known[0] == users and all(map(builds.__contains__, known[1])):
+        if (
+            known is not None
+            and (known[0] is users or known[0] == users)
+            and all(map(builds.__contains__, known[1]))
+        ):
             return known[1]
         found = (builds.get(user) for user in sorted(users))
         drinks = tuple(build.id for build in found if build is not None and build.is_drink)
@@ -393,10 +470,6 @@ def drinks_that_pour(book: HouseBook, users_of: UsersOf, item_id: int) -> tuple[
                 reached[user] = None
                 waiting += outputs_of(book.builds[user])
     return tuple(sorted(build_id for build_id in reached if book.builds[build_id].is_drink))
-
-
-def _brought(share: Numbers, *, brings_mass: bool) -> tuple[float, ...]:
-    return _columns(share) if brings_mass else (0.0, 0.0, 0.0, 0.0, float(share[COST]))
 
 
 def _with_bars(known: _Remembered, totals: tuple[float, ...]) -> BuildRow:
@@ -425,7 +498,7 @@ def _contribution(value: float, decimals: int, style: NumberStyle) -> str:
 
 
 def _bar_share(value: float, total: float) -> float:
-    """The share of a column in steps of half a pixel of its bar, so that what does not look different is not repainted."""
+    """The share of a column in steps of a pixel of its bar, so that what does not look different is not repainted."""
     if not total > 0.0 or not value > 0.0:
         return 0.0
     return max(1.0, round(min(1.0, value / total) * SHARE_STEPS)) / SHARE_STEPS
@@ -439,10 +512,25 @@ def _stays_outside(step: AnyStep) -> bool:
     return isinstance(step, Garnish) and not step.in_liquid
 
 
-def _remark(step: AnyStep, amount: AmountText) -> str:
-    if isinstance(step, Strain) and amount.state is AmountState.WEIGHED:
-        return "weighed replaces estimate"
-    return "nobody has weighed it" if isinstance(step, Strain) and amount.text else ""
+def _step_of(build: Build, step_id: int) -> AnyStep | None:
+    return next((step for step in build.steps if step.id == step_id), None)
+
+
+def _detail_row(scope: _Scope, step: AnyStep, detail: Detail) -> BuildRow:
+    return BuildRow(
+        key=(*scope.prefix, step.id, FIRST_DETAIL_ROW - detail.place),
+        build_id=scope.build.id,
+        step_id=step.id,
+        item_id=detail.item_id,
+        kind=RowKind.DETAIL,
+        name=detail.name,
+        amount=detail.text,
+        unit=detail.unit,
+        edit_text=detail.edit_text,
+        name_text=detail.name,
+        remark=detail.says,
+        detail=detail,
+    )
 
 
 def _scale(step: AnyStep, trace: StepTrace) -> WeightScale | None:
@@ -454,6 +542,7 @@ def _scale(step: AnyStep, trace: StepTrace) -> WeightScale | None:
     return WeightScale(low, estimate, high, step.weighed_g)
 
 
-def _problem(trace: Trace, step: AnyStep, step_trace: StepTrace) -> str:
-    words = [problem.words for problem in trace.result.problems if problem.step_id == step.id]
-    return next(iter((*words, *step_trace.missed)), "")
+def _problem(trace: Trace, step: AnyStep, step_trace: StepTrace, style: NumberStyle) -> str:
+    words = [problem.words for problem in trace.problems if problem.step_id == step.id]
+    far = (far_words(step, step_trace, style),) if isinstance(step, Measurement) else ()
+    return next(iter(filter(None, (*words, *step_trace.missed, *far))), "")

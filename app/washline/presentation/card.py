@@ -1,28 +1,30 @@
-"""The spec card of a drink as data, in the order in which it is read at the bar; painting it is the window's."""
+"""The card of a drink or a house-made part as data, in the order in which it is read; painting it is the window's."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
-from washline.engine.contents import Contents
+from washline.engine.contents import Contents, brought_raws
 from washline.engine.spread import Spread
+from washline.engine.step_cautions import step_cautions
 from washline.engine.trace import Trace
 from washline.model.book import HouseBook
-from washline.model.graph import raws_below
 from washline.model.item import Build
 from washline.model.reading import BY_KEY
 from washline.model.step import Chill
 from washline.model.target import Target
-from washline.presentation.card_box import ContainsBox, contains_box
+from washline.presentation.card_box import ContainsBox, contains_box, on_card
 from washline.presentation.card_credits import credits_owed
 from washline.presentation.card_figures import CardFigure, Figures
 from washline.presentation.card_words import IN_THE_GLASS, ROUNDED, CardWords, Pour, ice_of, sentence
 from washline.presentation.glass import Glass, glass_form, read_ice
+from washline.presentation.keeping import Keeping, keeping_of
 from washline.presentation.radar import RadarAxis, RadarShape, for_paper
 from washline.quantity.formatting import ENGLISH_STYLE, UNIT_SPACE, NumberStyle, format_trimmed
 from washline.quantity.rounding import DECLARED_FROM
 
 HOUSE_DATES = "House dates, not tested."
+A_PART = "House-made part"
 COMPUTED = "Figures are computed; measure your batch. Local codes come first."
 _MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 
@@ -47,10 +49,12 @@ class ServedGlass:
 
 @dataclass(frozen=True, slots=True)
 class Card:
-    """A spec card, top to bottom. What is an empty text or tuple is not there, and leaves no gap.
+    """A card, top to bottom. What is an empty text or tuple is not there, and leaves no gap.
 
     ``change`` are the two short lines at the top right. ``shape`` is the paper's radar. ``reasons`` say why a figure is
     missing or unsure. ``foot`` is what it is a card of, ``rounding`` how ounces are rounded, ``credits`` what is owed.
+    ``keeping`` is the keeping of a house-made part; its lines are weighed in, and where a glass stands it says what it
+    makes.
     """
 
     name: str
@@ -75,6 +79,12 @@ class Card:
     credits: tuple[str, ...]
     computed: str = COMPUTED
     house_dates: str = HOUSE_DATES
+    keeping: Keeping | None = None
+
+    @property
+    def order_words(self) -> str:
+        """What stands over the lines."""
+        return "pour in this order" if self.keeping is None else "weigh in, in this order"
 
 
 def card_content(
@@ -84,22 +94,17 @@ def card_content(
     last_change: LastChange | None = None,
     style: NumberStyle = ENGLISH_STYLE,
 ) -> Card:
-    """The card of a drink. ``last_change`` is ``None`` for a house book that has no journal.
-
-    Raises ``ValueError`` for a house-made part: its paper is the bench sheet.
-    """
+    """The card of a drink or a house-made part. ``last_change`` is ``None`` for a house book that has no journal."""
     book, build = trace.book, trace.build
-    if not build.is_drink:
-        raise ValueError(f"{build.name} is a house-made part and has no spec card")
     words, figures = CardWords(trace, style), Figures(trace, spread, style)
     pours = words.pours()
     ice, _ = ice_of(book, build)
-    glass = book.glass_of(build)
+    box = contains_box(book, build, contents, figures.alcohol(), step_cautions(trace))
     return Card(
         name=build.name,
         house=book.settings.house_name,
-        glass_name=glass.name if glass is not None else "no glass chosen",
-        ice=ice or ("no ice in the glass" if glass is not None else ""),
+        glass_name=_glass_name(book, build),
+        ice=_ice_words(book, build, ice) if build.is_drink else figures.makes(),
         change=_change(last_change),
         pours=pours,
         served=_served(trace, figures, words),
@@ -107,16 +112,28 @@ def card_content(
         method_note=build.note.strip(),
         method=words.method(ice),
         garnishes=words.garnishes(),
-        box=contains_box(book, build, contents, figures.alcohol()),
+        box=on_card(box, build),
         tastes_like=sentence(build.tastes_like),
         signs=tuple((sign.taste, sign.remedy) for sign in build.if_off if sign.taste or sign.remedy),
-        figures=figures.row(),
+        figures=figures.row() if build.is_drink else figures.part_row(),
         reasons=figures.reasons(),
         keeps=words.keeps(),
         foot=_foot(book, build, last_change),
         rounding=_rounding(book, pours, style),
-        credits=credits_owed(book.raws[raw_id].source for raw_id in raws_below(book, build.id)),
+        credits=credits_owed(book.raws[raw_id].source for raw_id in brought_raws(book, build.id)),
+        keeping=None if build.is_drink else keeping_of(book, build, trace.result, style),
     )
+
+
+def _glass_name(book: HouseBook, build: Build) -> str:
+    glass = book.glass_of(build)
+    if not build.is_drink:
+        return A_PART
+    return glass.name if glass is not None else "no glass chosen"
+
+
+def _ice_words(book: HouseBook, build: Build, ice: str) -> str:
+    return ice or ("no ice in the glass" if book.glass_of(build) is not None else "")
 
 
 def day_words(day: date) -> str:
@@ -131,7 +148,8 @@ def _change(last: LastChange | None) -> tuple[str, ...]:
 def _foot(book: HouseBook, build: Build, last: LastChange | None) -> str:
     target = _target(book, build)
     changed = f"change {last.number} of {day_words(last.day)}" if last is not None else ""
-    parts = (book.settings.house_name, target.name if target is not None else "no target", changed)
+    aim = target.name if target is not None else "no target"
+    parts = (book.settings.house_name, aim if build.is_drink else "", changed)
     return " · ".join(part for part in parts if part)
 
 
@@ -152,7 +170,7 @@ def _served(trace: Trace, figures: Figures, words: CardWords) -> ServedGlass | N
     """The glass with what is in it when it is handed over: ice that was in it from the start has melted by then."""
     book, build = trace.book, trace.build
     glass = book.glass_of(build)
-    if glass is None or not glass.brim_ml > 0.0:
+    if not build.is_drink or glass is None or not glass.brim_ml > 0.0:
         return None
     ice, ice_g = ice_of(book, build)
     melts_in_glass = [

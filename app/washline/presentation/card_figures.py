@@ -1,5 +1,6 @@
 """The small figures of a spec card, each with what it stands on; what is not known is said, never shown as zero."""
 
+import math
 from dataclasses import dataclass
 
 from washline.chemistry.alcohol import standard_drink, units
@@ -60,6 +61,29 @@ class Figures:
             CardFigure("Energy", self.reading("energy_kcal", "kcal"), kilojoules),
         )
 
+    def part_row(self) -> tuple[CardFigure, ...]:
+        """What a batch makes and how it should measure: yield, strength, °Bx, pH, acidity."""
+        return (
+            CardFigure("Makes", self.reading("mass", "g", 0), self.reading("length", "ml")),
+            CardFigure(
+                "Strength", self.reading("strength", "%"), f"vol{self._plus_minus('strength', '')}".strip()
+            ),
+            CardFigure(
+                "°Bx true", self.reading("brix_true", ""), f"as shown {self.reading('brix_shown', '')}"
+            ),
+            CardFigure("pH", self.reading("ph", ""), "estimate: measure"),
+            CardFigure("Acidity", self.reading("acidity", "g"), "citric in 100 ml"),
+        )
+
+    def makes(self) -> str:
+        """What a batch makes, in one line: *makes 1,285 g, 1,093 ml · 48 pours of 22.5 ml*."""
+        told = f"makes {self.reading('mass', 'g', 0)}, {self.reading('length', 'ml')}"
+        length_ml, pour_ml = self._result.value("length"), self._trace.build.pour_ml
+        if length_ml is None or not pour_ml:
+            return told
+        pours = format_number(math.floor(length_ml / pour_ml), 0, self._style)
+        return f"{told} · {pours} pours of {format_trimmed(pour_ml, 1, self._style)}{UNIT_SPACE}ml"
+
     def alcohol(self) -> str:
         """Strength, grams and units in one line; grams of ethanol never stand without the unit explained."""
         grams = self.reading("ethanol", "g")
@@ -83,7 +107,7 @@ class Figures:
             return UNKNOWN
         places = BY_KEY[key].decimals if decimals is None else decimals
         least = _at_least(value, self._result.more_than(key), places)
-        return f"{least}{format_number(value, places, self._style)}{UNIT_SPACE}{unit}"
+        return f"{least}{format_number(value, places, self._style)}{UNIT_SPACE}{unit}".rstrip(UNIT_SPACE)
 
     def volume(self) -> tuple[str, str]:
         """What is served, in ml and in ounces to the third."""
@@ -96,7 +120,8 @@ class Figures:
     def reasons(self) -> tuple[str, ...]:
         """Why a figure on the card is missing or less sure than usual, a sentence each."""
         told: dict[str, list[str]] = {}
-        for key in ("strength", "length", "chill", "ethanol", "energy_kcal"):
+        drink, part = ("chill", "ethanol", "energy_kcal"), ("brix_true", "ph", "acidity")
+        for key in ("strength", "length", *(drink if self._trace.build.is_drink else part)):
             for words in self._reasons(key):
                 told.setdefault(words, []).append(BY_KEY[key].name)
         return tuple(f"{', '.join(names)}: {words}" for words, names in told.items())

@@ -9,9 +9,29 @@ from washline.model.amount import Basis
 from washline.model.book import HouseBook
 from washline.model.graph import inputs_of
 from washline.model.item import Build, Item, KeptAt, Leftover, RawIngredient
-from washline.model.step import Add, AnyStep, Chill, Garnish, Heat, Note, Reduce, Strain, Take, Top, Work
+from washline.model.step import (
+    Add,
+    Adjust,
+    AnyStep,
+    Chill,
+    Ferment,
+    Garnish,
+    Heat,
+    Infuse,
+    Measurement,
+    Note,
+    Reduce,
+    Strain,
+    Take,
+    Top,
+    Wash,
+    Weight,
+    Work,
+)
 from washline.presentation import contains
+from washline.presentation.keeping import days_words, house_date_of
 from washline.presentation.row_words import duration_words, item_name
+from washline.presentation.step_sentences import StepSentences
 from washline.quantity.formatting import (
     ENGLISH_STYLE,
     UNIT_SPACE,
@@ -31,8 +51,10 @@ ROUNDED = "\u2248"
 
 _POURED = ("ml", "cl", "dl", "l", "oz", "US fl oz", "imp fl oz")
 _COUNTS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
+_OF_THE_BENCH = (Infuse, Wash, Ferment, Adjust, Measurement)
+"""Steps that have the same sentence on every paper."""
+
 _COLD = (KeptAt.FRIDGE, KeptAt.FREEZER)
-_DAYS_A_YEAR = 365
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,8 +82,9 @@ class CardWords:
         self._book = trace.book
         self._style = style
         self._steps = [step for step in trace.build.steps if not step.left_out]
-        self._lines = [step for step in self._steps if isinstance(step, Add | Top)]
+        self._lines = [step for step in self._steps if isinstance(step, Add | Infuse | Top)]
         self._short = short_names(trace.book, trace.build)
+        self._bench = StepSentences(trace, style)
 
     def pours(self) -> tuple[Pour, ...]:
         """The lines in the order in which they are poured."""
@@ -81,13 +104,14 @@ class CardWords:
         return any(isinstance(step, Garnish) and step.amount.unit == "leaf" for step in self._steps)
 
     def keeps(self) -> tuple[str, ...]:
-        """The house dates of what is poured; a house-made part without one says so."""
-        ids = dict.fromkeys(step.item_id for step in self._steps if isinstance(step, Add | Top | Garnish))
+        """The house dates of what is poured; a house-made part without one says so. A part's own stands first."""
+        own = (self._trace.build.id,) if not self._trace.build.is_drink else ()
+        ids = dict.fromkeys((*own, *inputs_of(self._trace.build)))
         found = (self._book.item(item_id) for item_id in ids)
-        told = ((item, _keeps(item)) for item in found if item is not None)
+        told = ((item, _keeps(self._book, item)) for item in found if item is not None)
         return tuple(f"{self._short.get(item.id, item.name)}: {words}" for item, words in told if words)
 
-    def _pour(self, line: Add | Top) -> Pour:
+    def _pour(self, line: Add | Infuse | Top) -> Pour:
         name, note = item_name(self._book, line.item_id), self._pour_note(line)
         trace = self._trace.step(line.id)
         problem = self._problem(line, trace)
@@ -98,12 +122,21 @@ class CardWords:
             return Pour(name, note, words=format_amount(line.amount.number, line.amount.unit, self._style))
         if trace.found_ml is None:
             return Pour(name, note, words=self._grams(trace))
+        if not self._trace.build.is_drink:
+            return self._weighed(name, note, line, trace)
         ounces = ounces_on_card(trace.found_ml, self._book.settings.oz_ml)
         ml = format_trimmed(trace.found_ml, 1, self._style)
         oz = f"{ROUNDED}{UNIT_SPACE}{ounces.text}" if ounces.is_declared else ounces.text
         return Pour(name, note, ml=ml, oz=oz, is_rounded=ounces.is_declared)
 
-    def _problem(self, line: Add | Top, trace: StepTrace) -> str:
+    def _weighed(self, name: str, note: str, line: Add | Infuse | Top, trace: StepTrace) -> Pour:
+        """A liquid of a part: as it was typed with its grams beside it, or in grams where it is a share."""
+        if line.amount.basis is not Basis.ABSOLUTE:
+            return Pour(name, note, words=self._grams(trace))
+        typed = format_amount(line.amount.number, line.amount.unit, self._style)
+        return Pour(name, " · ".join(part for part in (self._grams(trace), note) if part), words=typed)
+
+    def _problem(self, line: Add | Infuse | Top, trace: StepTrace) -> str:
         words = [one.words for one in self._trace.result.problems if one.step_id == line.id]
         told = next(iter((*words, *trace.missed)), "")
         if not told and (trace.found_g is None or not math.isfinite(trace.found_g)):
@@ -114,7 +147,7 @@ class CardWords:
         grams = format_trimmed(trace.found_g, 1, self._style)
         return grams if grams == UNKNOWN else f"{grams}{UNIT_SPACE}g"
 
-    def _pour_note(self, line: Add | Top) -> str:
+    def _pour_note(self, line: Add | Infuse | Top) -> str:
         item = self._book.item(line.item_id)
         is_ours = isinstance(item, Build | Leftover) and not item.name.casefold().endswith("ours")
         parts = ["ours"] if is_ours else []
@@ -126,9 +159,22 @@ class CardWords:
             parts.append(f"at {self._hot(line.temperature_c)}")
         elif item is not None and item.kept_at in _COLD:
             parts.append(self._celsius(self._book.settings.temperature_c(item.kept_at)))
-        if isinstance(line, Add):
-            parts.append(line.words)
+        if isinstance(line, Infuse):
+            parts.append("to infuse")
+        if isinstance(line, Add | Infuse):
+            parts += (self._bought(line), line.words)
         return " · ".join(part for part in parts if part)
+
+    def _bought(self, line: Add | Infuse) -> str:
+        """Which weight of produce it is, and what to buy for it."""
+        if line.weight is Weight.BOUGHT:
+            return "as bought"
+        bought_g = self._trace.step(line.id).bought_g
+        told = "trimmed" if line.weight is Weight.TRIMMED else ""
+        if bought_g is None or not bought_g > (self._trace.step(line.id).found_g or 0.0):
+            return told
+        buy = f"buy {format_trimmed(bought_g, 0, self._style)}{UNIT_SPACE}g"
+        return f"{told}, {buy}" if told else buy
 
     def _sentences(self, ice: str) -> Iterator[str]:
         is_on_ice = any(isinstance(step, Chill) and step.method in IN_THE_GLASS for step in self._steps)
@@ -144,21 +190,22 @@ class CardWords:
                 yield self._pouring(block, poured)
                 poured += len(block)
                 block = []
-            if isinstance(step, Top):
+            if isinstance(step, Infuse | Top):
                 poured += 1
             if step is not None and not isinstance(step, Garnish):
                 yield self._doing(step)
 
     def _pouring(self, block: Sequence[Add], before: int) -> str:
         count = len(block)
+        verb = "Pour" if self._trace.build.is_drink else "Add"
         if count == 1:
-            return sentence(f"{'Add' if before else 'Pour'} {self._name(block[0].item_id)}")
+            return sentence(f"{'Add' if before else verb} {self._name(block[0].item_id)}")
         number = _COUNTS[count] if count < len(_COUNTS) else str(count)
         if before:
             return f"Add the next {number}, in order."
         if count == len(self._lines):
-            return "Pour both, in order." if count == 2 else f"Pour all {number}, in order."
-        return f"Pour the first {number}, in order."
+            return f"{verb} both, in order." if count == 2 else f"{verb} all {number}, in order."
+        return f"{verb} the first {number}, in order."
 
     def _doing(self, step: AnyStep) -> str:
         if isinstance(step, Top):
@@ -168,6 +215,8 @@ class CardWords:
             return sentence(step.words or self._taking(step))
         if isinstance(step, Chill):
             return self._chilling(step)
+        if isinstance(step, _OF_THE_BENCH) or not self._trace.build.is_drink:
+            return self._bench.of(step)
         assert isinstance(step, Work)
         told = step.words or ("See the build" if isinstance(step, Note) else type(step).__name__)
         return sentence(told, [*self._figures(step), self._time(step)])
@@ -256,18 +305,17 @@ def kept_words(kept_at: KeptAt) -> str:
     ]
 
 
-def _keeps(item: Item) -> str:
-    if item.house_days is None:
-        return "no house date" if isinstance(item, Build) else ""
-    days = item.house_days
-    if days and days % _DAYS_A_YEAR == 0:
-        years = days // _DAYS_A_YEAR
-        time = f"{years} year" if years == 1 else f"{years} years"
+def _keeps(book: HouseBook, item: Item) -> str:
+    """How long and where, and why not as long as the house set, or longer than what is in it."""
+    date = house_date_of(book, item.id)
+    if date.days is None:
+        told = "no house date" if isinstance(item, Build) else ""
     else:
-        time = f"{days} day" if days == 1 else f"{days} days"
-    state = ("open" if isinstance(item, RawIngredient) and item.is_poured else "", kept_words(item.kept_at))
-    told = (time, ", ".join(part for part in state if part))
-    return " ".join(part for part in told if part)
+        is_opened = isinstance(item, RawIngredient) and item.is_poured
+        state = ("open" if is_opened else "", kept_words(item.kept_at))
+        told = " ".join((days_words(date.days), ", ".join(part for part in state if part))).strip()
+    why = " ".join(date.reasons) if date.is_cut or date.is_longer else ""
+    return f"{told} ({why.rstrip('.')})" if told and why else told
 
 
 def ice_of(book: HouseBook, build: Build) -> tuple[str, float]:

@@ -1,12 +1,16 @@
 """The texts of cautions and allergens: short, the same in the window and on every paper."""
 
 import csv
-from collections.abc import Mapping
+import re
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
 from types import MappingProxyType
 
 from washline.assets import resource
+from washline.engine.contents import Contents
+from washline.engine.step_cautions import StepCaution
+from washline.quantity.formatting import ENGLISH_STYLE, UNKNOWN, NumberStyle, format_trimmed
 
 DEFERRAL = (
     "Information from published sources; not legal or safety advice. Rules change and differ by country: "
@@ -17,12 +21,14 @@ DEFERRAL = (
 
 @dataclass(frozen=True, slots=True)
 class Caution:
-    """A caution: its key in the pantry, a short title, a sentence for the bar and its guests, one for the bench."""
+    """A caution: its key, a short title, a sentence for the bar and its guests, one for the bench, and sentences in which
+    computed figures stand in braces, by name."""
 
     key: str
     title: str
     bar: str
     bench: str
+    detail: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,12 +40,63 @@ class Allergen:
     group: str
 
 
+@dataclass(frozen=True, slots=True)
+class DueCaution:
+    """A caution that is due: the raw ingredients that bring it by what they are, and the steps that bring it by what is
+    done."""
+
+    key: str
+    raw_ids: tuple[int, ...]
+    steps: tuple[StepCaution, ...]
+
+
+def due_cautions(held: Contents, steps: Iterable[StepCaution]) -> tuple[DueCaution, ...]:
+    """The cautions of what is held and of what is done, each key once, in the order of the keys."""
+    by_raw = dict(held.cautions)
+    by_step: dict[str, list[StepCaution]] = {}
+    for step in steps:
+        by_step.setdefault(step.key, []).append(step)
+    keys = sorted({*by_raw, *by_step})
+    return tuple(DueCaution(key, by_raw.get(key, ()), tuple(by_step.get(key, ()))) for key in keys)
+
+
+_DECIMALS = {
+    "ph": 2,
+    "final_ph": 2,
+    "discard_above_ph": 2,
+    "strength_pct_vol": 1,
+    "salt_pct": 1,
+    "discard_on_day": 1,
+}
+
+
+def detail_words(step: StepCaution, style: NumberStyle = ENGLISH_STYLE) -> str:
+    """The figures of a step's caution in words: *2 % salt of all that ferments.* A sentence of which no figure is known is
+    left out; in the others what is not known is ``?``."""
+    figures = dict(step.figures)
+    written = {
+        name: UNKNOWN if value != value else format_trimmed(value, _DECIMALS.get(name, 0), style)
+        for name, value in figures.items()
+    }
+    sentences = re.split(r"(?<=\.) ", caution(step.key).detail)
+    known = (one for one in sentences if _is_known(one, figures))
+    return " ".join(one.format_map(written) for one in known)
+
+
+def _is_known(sentence: str, figures: Mapping[str, float]) -> bool:
+    names: Sequence[str] = re.findall(r"\{(\w+)\}", sentence)
+    return any(figures.get(name, float("nan")) == figures.get(name) for name in names)
+
+
 @cache
 def cautions() -> Mapping[str, Caution]:
     """All cautions by key, in the order of their table."""
     rows = _table("cautions.csv")
     return MappingProxyType(
-        {row["key"]: Caution(row["key"], row["title"], row["bar"], row["bench"]) for row in rows}
+        {
+            row["key"]: Caution(**{name: row[name] for name in ("key", "title", "bar", "bench", "detail")})
+            for row in rows
+        }
     )
 
 

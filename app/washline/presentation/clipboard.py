@@ -5,6 +5,7 @@ from html import escape
 from html.parser import HTMLParser
 
 from washline.presentation.build_rows import BuildRow
+from washline.presentation.row_words import RowKind
 
 _HEADS = ("Build", "Amount", "g in glass", "sugars, g", "acids, g", "ethanol, g", "cost")
 _THIN_SPACES = str.maketrans({"\u202f": " ", "\u2009": " "})
@@ -34,7 +35,9 @@ def cell_as_text(row: BuildRow, column: int) -> str:
 
 def _cells(row: BuildRow) -> list[str]:
     figures = [figure.text for figure in row.figures]
-    return [_one_line(row.name), _amount(row), *figures]
+    # The word that makes the line a step again when it is pasted; a strain, a wash or a ferment has it in its name.
+    word = "infuse " if row.kind is RowKind.INFUSE else ""
+    return [_one_line(f"{word}{row.name}"), _amount(row), *figures]
 
 
 def _amount(row: BuildRow) -> str:

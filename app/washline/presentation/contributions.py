@@ -10,7 +10,7 @@ from washline.chemistry import acidity, energy, mixture, sweetness
 from washline.chemistry.components import CO2, ETHANOL, NACL
 from washline.chemistry.methods import METHODS
 from washline.engine.readings import ETHANOL_DENSITY_G_PER_ML
-from washline.engine.state import BITTER, CATIONS, COST, MASSES, Numbers, mass_g
+from washline.engine.state import BITTER, COST, MASSES, Numbers, bound_mmol, mass_g
 from washline.engine.trace import StepTrace, Trace
 from washline.engine.workings import Workings
 from washline.model.reading import BY_KEY
@@ -161,7 +161,7 @@ def _scale(trace: Trace, key: str) -> float:
 def _acid_g(rows: Numbers) -> float:
     """Titratable acid as citric, below zero for a line whose minerals bind the acid of others."""
     free = acidity.titratable_acidity_citric_g(rows[MASSES, None], 0.0)
-    bound_mol = float(rows[CATIONS]) * 0.001
+    bound_mol = float(bound_mmol(rows[:, None])[0]) * 0.001
     return float(free[0]) - bound_mol * acidity.equivalent_mass_g_per_mol("citric")
 
 
@@ -198,6 +198,9 @@ _FORMULAS = {
     "energy_kj": "grams of each nutrient × its legal factor, the garnish included",
     "cost": "amount of each line × what was paid for it, the garnish included",
     "mass": "grams of all that is in the glass",
+    "ph": "the pH at which the charges of all acids and of their cations add up to nothing",
+    "water_activity": "share of each solute's own water activity, multiplied",
+    "freezing": "the temperature at which ice is in balance with all that is dissolved",
 }
 
 _METHOD_OF = {
@@ -214,6 +217,9 @@ _METHOD_OF = {
     "ethanol": "ethanol",
     "energy_kcal": "energy",
     "energy_kj": "energy",
+    "ph": "ph",
+    "water_activity": "water_activity",
+    "freezing": "freezing_point",
 }
 
 _OWN_METHODS = {

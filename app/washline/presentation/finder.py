@@ -1,4 +1,4 @@
-"""What the quick finder finds: drinks, parts, ingredients, targets and commands, best first, the recent ones before all."""
+"""What the quick finder finds: drinks, parts, leftovers, ingredients, targets, commands, best first, recent ones before."""
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
@@ -16,6 +16,7 @@ class FoundKind(StrEnum):
 
     DRINK = "Drinks"
     PART = "House-made"
+    LEFTOVER = "Leftovers"
     RAW = "Raw ingredients"
     TARGET = "Targets"
     COMMAND = "Commands"
@@ -54,6 +55,11 @@ def candidates_of(book: HouseBook) -> list[Candidate]:
     found += [
         candidate(FoundKind.RAW, raw.id, raw.name, raw.category.replace("-", " "))
         for raw in book.raws.values()
+    ]
+    found += [
+        candidate(FoundKind.LEFTOVER, leftover.id, leftover.name, f"of {book.builds[leftover.build_id].name}")
+        for leftover in book.leftovers.values()
+        if leftover.build_id in book.builds
     ]
     found += [candidate(FoundKind.TARGET, target.id, target.name) for target in book.targets.values()]
     return found

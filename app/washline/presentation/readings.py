@@ -1,9 +1,10 @@
 """The readings of a build in words: figures with their spread, where they stand in their band, gates, plain figures."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from washline.chemistry.alcohol import standard_drink
+from washline.engine.flags import BUFFER_WORDS
 from washline.engine.result import Result
 from washline.engine.spread import Spread
 from washline.model.house import Settings
@@ -12,6 +13,7 @@ from washline.model.reading import BY_KEY, READING_INDEX, Reading
 from washline.model.target import Aim, Target
 from washline.presentation.contributions import Contribution as Contribution
 from washline.presentation.contributions import contributions as contributions
+from washline.presentation.keeping import NOT_TESTED, HouseDate, buffer_words
 from washline.presentation.shape import Band
 from washline.presentation.strip import BandStrip
 from washline.problem import UserError
@@ -30,6 +32,9 @@ from washline.quantity.formatting import (
 AT_LEAST = "at least"
 NOTHING_POURED = "Nothing is poured yet."
 NO_ACID = "There is no acid to divide by."
+HOUSE_DATE_EXPLAINED = (
+    "The house's own date, not tested. Follow the local food code for how long anything keeps."
+)
 NOISE = 1e-9
 """A spread smaller than this share of its value is what rounding leaves, and no doubt about anything."""
 
@@ -46,20 +51,25 @@ PLAIN_ORDER = (
     "bitterness",
     "fizz",
     "length",
+    "ph",
     "sugar_acid_ratio",
     "dilution",
     "chill",
+    "freezing",
     "ethanol",
     "energy_kcal",
     "cost",
     "salt",
     "density",
+    "water_activity",
     "brix_true",
 )
 """The plain figures in order; those that the target has as axes are left out."""
 
 _CURRENCY_SIGNS = {"EUR": "€", "GBP": "£", "USD": "$", "JPY": "¥"}
-_PLAIN_NAMES = {"chill": "Served at", "brix_true": "°Bx true"}
+_OF_THE_GLASS = ("chill", "dilution")
+
+_PLAIN_NAMES = {"chill": "Served at", "freezing": "Freezes at", "brix_true": "°Bx true"}
 
 
 def currency_sign(code: str) -> str:
@@ -107,7 +117,7 @@ class Figure:
         reading = BY_KEY[self.key]
         unit = f"Unit: {self.unit}" if self.unit else ""
         at_least = "Something in it is not known, so that it may be higher." if self.is_at_least else ""
-        spread = "± is one standard uncertainty." if self.spread else ""
+        spread = f"{self.spread}: one standard uncertainty." if self.spread else ""
         return "\n".join(
             line for line in (f"{reading.definition}.", unit, spread, at_least, *self.reasons) if line
         )
@@ -213,7 +223,8 @@ class Balance:
 
     @property
     def reasons(self) -> tuple[str, ...]:
-        """Why figures are missing or greyed, each reason once with the names it holds for."""
+        """Why figures are missing or greyed, each reason once with the names it holds for; of a plain figure the first
+        reason, for all stand in its tooltip."""
         names: dict[str, list[str]] = {}
         figures = [row.figure for row in self.rows]
         for shown in figures:
@@ -222,7 +233,7 @@ class Balance:
                     names.setdefault(reason, []).append(shown.name)
         for plain in self.plain:
             if plain.number == UNKNOWN or plain.is_greyed:
-                for reason in plain.reasons:
+                for reason in plain.reasons[:1]:
                     names.setdefault(reason, []).append(plain.name)
         every = len(self.rows)
         return tuple(
@@ -244,7 +255,9 @@ def _lower(names: Sequence[str]) -> str:
 class Readings:
     """What the words are made of: one build's readings now, their spread, those before typing and the parent's.
 
-    ``shown`` holds the decimals that each reading has on the screen, so that they do not flicker.
+    ``shown`` holds the decimals that each reading has on the screen, so that they do not flicker; ``date`` is the house
+    date through all that it is made of, and the build's own where it is not given; ``unknown_buffers`` names what makes
+    a pH unknown.
     """
 
     build: Build
@@ -255,10 +268,16 @@ class Readings:
     parent: Result | None = None
     style: NumberStyle = ENGLISH_STYLE
     shown: Mapping[str, int] | None = None
+    date: HouseDate | None = None
+    unknown_buffers: tuple[str, ...] = ()
 
     def figure(self, key: str) -> Figure:
         """One reading as it is shown."""
-        return figure(self.result, key, self.spread, self.settings, self.style, (self.shown or {}).get(key))
+        shown = figure(self.result, key, self.spread, self.settings, self.style, (self.shown or {}).get(key))
+        if BUFFER_WORDS not in shown.reasons:
+            return shown
+        told = buffer_words(self.unknown_buffers)
+        return replace(shown, reasons=tuple(told if one == BUFFER_WORDS else one for one in shown.reasons))
 
     def has_moved(self, key: str) -> bool:
         """Whether typing changes what is shown of a reading."""
@@ -424,15 +443,20 @@ def balance(readings: Readings, target: Target | None) -> Balance:
 
 
 def plain_rows(readings: Readings, keys: Sequence[str]) -> tuple[PlainRow, ...]:
-    """The plain figures of these readings, and the house date of a part."""
+    """The plain figures of these readings, and the house date of a part, which is neither chilled nor served."""
     rows = []
     for key in keys:
+        if key in _OF_THE_GLASS and not readings.build.is_drink:
+            continue
         rows.append(_plain_row(readings, key))
         if key == "brix_true":
             shown = readings.figure("brix_shown")
             rows.append(_plain(readings, shown, "°Bx as shown", _told(shown.spread)))
     has_date = not readings.build.is_drink or readings.build.house_days is not None
-    return (*rows, house_date(readings.build, readings.style)) if has_date else tuple(rows)
+    if not has_date:
+        return tuple(rows)
+    date = readings.date if readings.date is not None else HouseDate(readings.build.house_days)
+    return (*rows, house_date(date, readings.style))
 
 
 def _plain_row(readings: Readings, key: str) -> PlainRow:
@@ -478,17 +502,11 @@ def units_words(readings: Readings) -> str:
     return f"{number} units of {format_trimmed(unit.grams, 2, style)} g"
 
 
-def house_date(build: Build, style: NumberStyle) -> PlainRow:
-    """How long the house keeps it: its own date, not tested."""
-    days = build.house_days
-    explanation = "The house's own date, not tested. Follow the local food code for how long anything keeps."
-    if days is None:
+def house_date(date: HouseDate, style: NumberStyle) -> PlainRow:
+    """How long the house keeps it: its own date, not tested, and never longer than its shortest input."""
+    explanation = "\n".join((HOUSE_DATE_EXPLAINED, *date.reasons))
+    if date.days is None:
         return PlainRow("house_date", "House date", UNKNOWN, "none set", explanation=explanation)
-    word = "day" if days == 1 else "days"
-    return PlainRow(
-        "house_date",
-        "House date",
-        format_number(days, 0, style),
-        f"{word}, not tested",
-        explanation=explanation,
-    )
+    word = "day" if date.days == 1 else "days"
+    number = format_number(date.days, 0, style)
+    return PlainRow("house_date", "House date", number, f"{word}, {NOT_TESTED}", explanation=explanation)

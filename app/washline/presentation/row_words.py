@@ -11,23 +11,32 @@ from washline.model.book import HouseBook
 from washline.model.item import Build, Item, KeptAt, Leftover, RawIngredient
 from washline.model.step import (
     Add,
+    Adjust,
     AnyStep,
     Blend,
     Chill,
     Dry,
     Evaporate,
+    Ferment,
     Garnish,
     Heat,
+    Infuse,
+    Line,
+    Measurement,
+    Muddle,
     Note,
     Reduce,
     Rest,
     Strain,
     Take,
     Top,
+    Wash,
     Work,
 )
+from washline.presentation import kitchen_words as kitchen
+from washline.presentation.measuring import QUANTITIES
+from washline.presentation.step_details import expected_text, time_words
 from washline.quantity.formatting import (
-    EN_DASH,
     UNIT_SPACE,
     UNKNOWN,
     NumberStyle,
@@ -41,9 +50,6 @@ _PIECES = frozenset(unit.name for unit in PIECE_WORDS)
 _VAGUE = frozenset(
     {"dash", "drop", "barspoon", "splash", "teaspoon", "tablespoon", "oz", "US fl oz", "imp fl oz"}
 )
-_SECONDS_A_MINUTE = 60.0
-_MOST_SECONDS = 120.0
-_MOST_MINUTES = 180.0
 
 
 @lru_cache(maxsize=4096)
@@ -57,10 +63,16 @@ class RowKind(StrEnum):
 
     LINE = "line"
     PART = "part"
+    INFUSE = "infuse"
+    MUDDLE = "muddle"
     BLEND = "blend"
     REST = "rest"
     NOTE = "note"
+    WASH = "wash"
     STRAIN = "strain"
+    FERMENT = "ferment"
+    ADJUST = "adjust"
+    MEASURE = "measure"
     HEAT = "heat"
     REDUCE = "reduce"
     DRY = "dry"
@@ -69,12 +81,19 @@ class RowKind(StrEnum):
     TOP = "top"
     GARNISH = "garnish"
     LEFTOVER = "leftover"
+    DETAIL = "detail"
     BOTTLE = "bottle"
     SERVED = "served"
     NEW_LINE = "new line"
 
 
 _STEP_KINDS: dict[type, RowKind] = {
+    Infuse: RowKind.INFUSE,
+    Muddle: RowKind.MUDDLE,
+    Wash: RowKind.WASH,
+    Ferment: RowKind.FERMENT,
+    Adjust: RowKind.ADJUST,
+    Measurement: RowKind.MEASURE,
     Blend: RowKind.BLEND,
     Rest: RowKind.REST,
     Note: RowKind.NOTE,
@@ -137,15 +156,8 @@ def item_name(book: HouseBook, item_id: int) -> str:
 
 
 def duration_words(seconds: float | None, style: NumberStyle) -> tuple[str, str]:
-    """A time as a person says it: 90 s, 45 min, 24 h."""
-    if seconds is None:
-        return "", ""
-    if seconds < _MOST_SECONDS:
-        return trimmed(seconds, 1, style), "s"
-    minutes = seconds / _SECONDS_A_MINUTE
-    if minutes < _MOST_MINUTES:
-        return trimmed(minutes, 1, style), "min"
-    return trimmed(minutes / 60.0, 1, style), "h"
+    """A time as a person says it: 90 s, 45 min, 24 h, 6 days."""
+    return time_words(seconds, style)
 
 
 def _time_amount(step: Work, style: NumberStyle) -> AmountText:
@@ -165,19 +177,34 @@ class StepWords:
 
     def name(self, step: AnyStep) -> str:
         """What the step is called in the tree."""
-        if isinstance(step, Add | Top | Garnish):
+        if isinstance(step, Line):
             return item_name(self._book, step.item_id)
         if isinstance(step, Chill):
             method = self._book.methods.get(step.method)
             return _lower_first(method.name) if method else f"chill: {step.method}"
         if isinstance(step, Note):
             return step.words or "note"
+        return self._kitchen_name(step)
+
+    def _kitchen_name(self, step: AnyStep) -> str:
+        if isinstance(step, Wash):
+            return kitchen.WASH_NAMES[step.kind]
+        if isinstance(step, Strain):
+            return kitchen.strain_name(step)
+        if isinstance(step, Ferment):
+            return kitchen.ferment_name(step)
+        if isinstance(step, Adjust):
+            return kitchen.portions_text(self._book, step, self._style, is_short=True)
+        if isinstance(step, Measurement):
+            return f"measure {QUANTITIES[step.quantity].name}"
         return _STEP_KINDS[type(step)].value
 
     def name_text(self, step: AnyStep) -> str:
         """What is edited in the place of the name: the item, the method, or the step's own words."""
-        if isinstance(step, Add | Top | Garnish):
+        if isinstance(step, Line):
             return item_name(self._book, step.item_id)
+        if isinstance(step, Adjust):
+            return kitchen.portions_text(self._book, step, self._typed_style)
         if isinstance(step, Chill):
             method = self._book.methods.get(step.method)
             return method.name if method else step.method
@@ -185,26 +212,55 @@ class StepWords:
 
     def note(self, step: AnyStep, trace: StepTrace, drinks: Sequence[int] = ()) -> str:
         """The quiet words behind the name."""
-        parts = [self._found(step, trace)]
-        if isinstance(step, Add | Top | Garnish):
-            parts += [self._users(step, drinks), self._temperature(step)]
+        parts = [self._found(step, trace), *self._kitchen_notes(step, trace)]
+        if isinstance(step, Line):
+            parts += [self._users(step, drinks), "" if isinstance(step, Infuse) else self._temperature(step)]
         if isinstance(step, Work):
             parts.append(self._work_temperature(step))
         if not isinstance(step, Note):
             parts.append(step.words)
+        if isinstance(step, Infuse):
+            parts.append(kitchen.given_words(step, self._style))
         if isinstance(step, Top):
             parts.append("top")
         return ", ".join(part for part in parts if part)
 
+    def _kitchen_notes(self, step: AnyStep, trace: StepTrace) -> Sequence[str]:
+        """What the steps of a house-made part found, or what was measured on them."""
+        if isinstance(step, Add | Infuse):
+            time = f"infused {self._time(step)}".strip() if isinstance(step, Infuse) else ""
+            return (time, kitchen.bought_words(step, trace, self._book, self._style))
+        if isinstance(step, Ferment):
+            return kitchen.ferment_words(step, trace.reading_after("ph"), self._style)
+        if isinstance(step, Adjust):
+            return (kitchen.found_portions(step, trace, self._style),)
+        if isinstance(step, Strain):
+            return (*kitchen.measured_liquid(step, self._style), self._time(step))
+        if isinstance(step, Measurement):
+            computed = kitchen.computed_words(step, trace, self._style)
+            return (computed, kitchen.measured_with(step, self._style))
+        if isinstance(step, Evaporate) and _has_end(step):
+            return (self._time(step),)
+        return ()
+
+    def _time(self, step: Work) -> str:
+        return UNIT_SPACE.join(duration_words(step.duration_s, self._style)).strip(UNIT_SPACE)
+
     def amount(self, step: AnyStep, trace: StepTrace) -> AmountText:
         """The step's one number."""
-        if isinstance(step, Add | Top | Garnish | Take):
+        if isinstance(step, Line | Take):
             return self._amount(step.amount, trace)
+        if isinstance(step, Adjust):
+            return self._goal(step)
+        if isinstance(step, Measurement):
+            return self._measured(step)
+        if isinstance(step, Ferment) and step.duration_s is None:
+            return self._fermented(step)
         if isinstance(step, Strain):
             return self._yield(step, trace)
         if isinstance(step, Chill):
             return self._chill(step, trace)
-        if isinstance(step, Evaporate) and (step.final_g is not None or step.final_pct is not None):
+        if isinstance(step, Evaporate) and _has_end(step):
             return self._final(step)
         return _time_amount(step, self._style)
 
@@ -262,7 +318,7 @@ class StepWords:
             return f"estimate was {format_number(trace.estimate_g, 0, self._style)}"
         if isinstance(step, Chill):
             return self._dilution(trace)
-        if not isinstance(step, Add | Top | Garnish | Take) or step.left_out:
+        if not isinstance(step, Line | Take) or step.left_out:
             return ""
         if isinstance(step, Garnish):
             grams = (
@@ -290,7 +346,7 @@ class StepWords:
             return ""
         return f"dilution {format_number(dilution, 1, self._style)}{UNIT_SPACE}%"
 
-    def _temperature(self, step: Add | Top | Garnish) -> str:
+    def _temperature(self, step: Line) -> str:
         own = None if isinstance(step, Garnish) else step.temperature_c
         if own is not None:
             return f"{self._number(own, 1)}{UNIT_SPACE}°C"
@@ -325,15 +381,32 @@ class StepWords:
                 for value in (trace.estimate_low_g, trace.estimate_high_g)
             )
             unit = f"g, {low} to {high}"
-        return AmountText(text, unit, AmountState.ESTIMATED, self._expected(step))
+        return AmountText(text, unit, AmountState.ESTIMATED, expected_text(step, self._style))
 
-    def _expected(self, step: Strain) -> str:
-        if step.expected_pct is None:
-            return ""
-        if step.low_pct is not None and step.high_pct is not None:
-            low, high = self._number(step.low_pct), self._number(step.high_pct)
-            return f"{self._number(step.expected_pct)} % ({low}{EN_DASH}{high} %)"
-        return f"{self._number(step.expected_pct)} %"
+    def _goal(self, step: Adjust) -> AmountText:
+        text, unit = kitchen.goal_words(self._book, step, self._style)
+        if step.like_item_id is not None:
+            return AmountText(text, unit, edit_text=f"{text} as {item_name(self._book, step.like_item_id)}")
+        return AmountText(
+            text, unit, edit_text=f"{self._typed(step.value, 6)} {unit}".replace(UNIT_SPACE, " ")
+        )
+
+    def _measured(self, step: Measurement) -> AmountText:
+        quantity = QUANTITIES[step.quantity]
+        text = format_trimmed(step.value, max(quantity.decimals, 3), self._style)
+        unit = quantity.unit or quantity.name
+        return AmountText(
+            text, unit, AmountState.WEIGHED, f"{self._typed(step.value, 6)} {quantity.unit}".strip()
+        )
+
+    def _fermented(self, step: Ferment) -> AmountText:
+        if step.final_ph is not None:
+            text = self._number(step.final_ph)
+            return AmountText(f"to {text}", "pH", AmountState.WEIGHED, f"pH {self._typed(step.final_ph)}")
+        if step.gas_lost_g is not None:
+            text = self._number(step.gas_lost_g)
+            return AmountText(text, "g gas", AmountState.WEIGHED, f"{self._typed(step.gas_lost_g)} g gas")
+        return AmountText()
 
     def _chill(self, step: Chill, trace: StepTrace) -> AmountText:
         if step.count is not None:
@@ -358,8 +431,15 @@ class StepWords:
         if step.final_g is not None:
             text = self._number(step.final_g, 1)
             return AmountText(f"to {text}", "g", AmountState.WEIGHED, f"{self._typed(step.final_g, 1)} g")
+        if step.final_brix is not None:
+            text = self._number(step.final_brix)
+            return AmountText(f"to {text}", "°Bx", AmountState.TYPED, f"{self._typed(step.final_brix)} °Bx")
         text = self._number(step.final_pct)
         return AmountText(f"to {text}{UNIT_SPACE}%", "of its mass", AmountState.TYPED, f"{text} %")
+
+
+def _has_end(step: Evaporate) -> bool:
+    return any(one is not None for one in (step.final_g, step.final_pct, step.final_brix))
 
 
 def _is_cold(item: Item) -> bool:
@@ -390,7 +470,7 @@ def wash_line_words(
 def bottle_words(trace: Trace, style: NumberStyle) -> BottleWords:
     """What a house-made part yields: grams, millilitres, sugars and pours or pieces."""
     build = trace.build
-    mass, volume = trace.result.value("mass"), trace.result.value("length")
+    mass, volume = trace.value("mass"), trace.value("length")
     note = f"{format_number(volume, 0, style)}{UNIT_SPACE}ml" if volume is not None else ""
     grams = trace.total.sugars_g
     has_sugars = mass is not None and grams > 0.0005 * mass

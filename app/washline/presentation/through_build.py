@@ -4,9 +4,25 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from washline.engine.trace import StepTrace, Trace
-from washline.model.reading import BY_KEY, READING_INDEX
-from washline.model.step import Add, AnyStep, Chill, Dry, Garnish, Heat, Reduce, Strain, Take, Top
+from washline.model.reading import BY_KEY
+from washline.model.step import (
+    Add,
+    Adjust,
+    AnyStep,
+    Chill,
+    Evaporate,
+    Ferment,
+    Garnish,
+    Infuse,
+    Line,
+    Measurement,
+    Strain,
+    Take,
+    Top,
+    Wash,
+)
 from washline.model.target import Aim
+from washline.presentation.kitchen_words import WASH_NAMES, named
 from washline.presentation.row_words import item_name
 from washline.quantity.formatting import ENGLISH_STYLE, NumberStyle, format_number
 
@@ -95,10 +111,12 @@ def _points(trace: Trace) -> list[Point]:
         if step.left_out or not _changes(step):
             continue
         name = _name(trace, step)
-        is_pour = isinstance(step, Add | Top | Garnish)
+        is_pour = isinstance(step, Line | Adjust)
         label = f"+ {name}" if is_pour and points else name
         points.append(
-            Point(label, _reading(step_trace, "length"), _values(step_trace), isinstance(step, Add), (name,))
+            Point(
+                label, step_trace.reading_after("length"), _values(step_trace), isinstance(step, Add), (name,)
+            )
         )
     return points
 
@@ -106,26 +124,28 @@ def _points(trace: Trace) -> list[Point]:
 def _changes(step: AnyStep) -> bool:
     if isinstance(step, Garnish):
         return step.in_liquid
-    return isinstance(step, Add | Top | Chill | Strain | Take | Heat | Reduce | Dry)
+    return isinstance(
+        step, Add | Infuse | Top | Chill | Wash | Strain | Take | Evaporate | Ferment | Adjust | Measurement
+    )
 
 
 def _name(trace: Trace, step: AnyStep) -> str:
-    if isinstance(step, Add | Top | Garnish):
+    if isinstance(step, Line):
         return item_name(trace.book, step.item_id).split(",")[0].split(" (")[0]
+    if isinstance(step, Adjust):
+        names = [named(trace.book, portion.item_id).split(",")[0] for portion in step.portions]
+        return " + ".join(names)
+    if isinstance(step, Wash):
+        return WASH_NAMES[step.kind]
     if isinstance(step, Chill):
         method = trace.book.methods.get(step.method)
         words = method.name.split(",")[0].split(":")[0] if method is not None else "chill"
         return words[:1].lower() + words[1:]
-    return type(step).__name__.lower()
-
-
-def _reading(trace: StepTrace, key: str) -> float | None:
-    value = float(trace.readings_after[READING_INDEX[key]])
-    return None if value != value else value
+    return "measured" if isinstance(step, Measurement) else type(step).__name__.lower()
 
 
 def _values(trace: StepTrace) -> tuple[float | None, ...]:
-    return tuple(_reading(trace, key) for key in LANES)
+    return tuple(trace.reading_after(key) for key in LANES)
 
 
 def merged(points: Sequence[Point], most: int) -> list[Point]:

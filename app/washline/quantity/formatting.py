@@ -8,6 +8,7 @@ import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import ROUND_HALF_UP, Context, Decimal
+from functools import lru_cache
 from types import MappingProxyType
 
 from washline.quantity.unit_names import unit_word
@@ -161,6 +162,7 @@ def format_spread(
     return f"{written}{PLUS_MINUS}{spread}" if spread and written != UNKNOWN else written
 
 
+@lru_cache(maxsize=8192)
 def rounded(value: float, decimals: int) -> Decimal:
     """``value`` as the shortest decimal that stands for it, rounded half away from zero; finite values only."""
     place = Decimal(1).scaleb(-decimals)

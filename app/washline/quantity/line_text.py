@@ -1,7 +1,8 @@
 """Reads lines of a recipe as people paste them: an amount and a name, in either order, one line each.
 
 Understood around them: bullets and list numbers, cells parted by tabs or semicolons, *of*, a second amount in brackets
-or behind a slash, *x 2*. Nothing raises; a line that is not understood comes back with its text.
+or behind a slash, *x 2*; which weight of produce is meant (*as bought*, *trimmed*), and how warm it is poured. Nothing
+raises; a line that is not understood comes back with its text.
 """
 
 import re
@@ -16,6 +17,7 @@ from washline.quantity.amount_text import (
     problem,
     read_amount,
 )
+from washline.quantity.clauses import GRAMS, NUMBER, Clauses
 from washline.quantity.formatting import ENGLISH_STYLE, NumberStyle
 from washline.quantity.number import NumberProblem, read_number
 from washline.quantity.unit_names import MEASURE_WORDS, is_misspelt_unit, match_unit
@@ -43,14 +45,39 @@ _SPACES = "".join(character for character in map(chr, range(0x3001)) if characte
 _AROUND_A_NAME = _SPACES + ",;:=|-\u2013\u2014\u2026\u00b7"
 
 
+_BUY = re.compile(r"^\s*buy\s+(?=\S)", re.IGNORECASE)
+_BOUGHT_FOR_IT = re.compile(
+    rf"[\s,(]+(?:from|buy|buying|bought)\s+(?P<number>{NUMBER})\s*(?P<unit>{GRAMS})(?:\s+bought)?\s*\)?\s*$",
+    re.IGNORECASE,
+)
+_WEIGHT_BEHIND = re.compile(
+    r"(?:[\s,(]+as\s+(?P<as>bought|trimmed|used)|[\s,(]+(?P<weight>bought|trimmed))\s*\)?\s*$", re.IGNORECASE
+)
+_AT_THE_END = re.compile(r"\s+at\s+(?P<degrees>\S.*)$", re.IGNORECASE | re.DOTALL)
+
+
 @dataclass(frozen=True, slots=True)
 class TypedLine:
-    """A line as it was understood: so much of something, so many times; ``typed`` is its text as it was given."""
+    """A line as it was understood: so much of something, so many times; ``typed`` is its text as it was given.
+
+    ``weight`` is *used*, *trimmed* or *bought*, empty where nothing was said; ``bought_g`` is what was bought for it, and
+    ``temperature_c`` how warm it goes in.
+    """
 
     amount: TypedAmount
     name: str
     multiplied_by: float
     typed: str
+    weight: str = ""
+    bought_g: float | None = None
+    temperature_c: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class _Manner:
+    weight: str = ""
+    bought_g: float | None = None
+    temperature_c: float | None = None
 
 
 def parse_lines(text: str, locale: NumberStyle = ENGLISH_STYLE) -> list[TypedLine | ParseProblem]:
@@ -67,13 +94,47 @@ def parse_line(text: str, locale: NumberStyle = ENGLISH_STYLE) -> TypedLine | Pa
     cells = [cell.strip() for cell in re.split(r"[\t;]", body) if cell.strip()]
     if len(cells) > 1 and (line := _from_cells(cells, text, locale)):
         return line
-    body, times = _without_multiplier(" ".join(cells))
+    body, manner = _without_manner(" ".join(cells), locale)
+    body, times = _without_multiplier(body)
     before = _amount_before(body, locale)
     behind = _amount_behind(body, locale)
     line = _better(before, behind)
     if line is None or isinstance(parse_amount(line.name, locale), TypedAmount):
         return _line_problem(text, body, locale)
-    return replace(line, multiplied_by=times, typed=text)
+    return replace(
+        line,
+        multiplied_by=times,
+        typed=text,
+        weight=manner.weight,
+        bought_g=manner.bought_g,
+        temperature_c=manner.temperature_c,
+    )
+
+
+def _without_manner(body: str, locale: NumberStyle) -> tuple[str, _Manner]:
+    """The line without *buy* before it or *as bought*, *trimmed*, *at 80 °C* behind it, and what they say."""
+    rest, temperature_c = _without_temperature(body, locale)
+    if bought := _BOUGHT_FOR_IT.search(rest):
+        grams = Clauses("", locale).grams(bought["number"], bought["unit"])
+        before, manner = _without_manner(rest[: bought.start()], locale)
+        return before, replace(manner, bought_g=grams, temperature_c=temperature_c or manner.temperature_c)
+    if behind := _WEIGHT_BEHIND.search(rest):
+        weight = (behind["as"] or behind["weight"]).casefold()
+        return _BUY.sub("", rest[: behind.start()]), _Manner(weight, None, temperature_c)
+    if buy := _BUY.match(rest):
+        return rest[buy.end() :], _Manner("bought", None, temperature_c)
+    return rest, _Manner("", None, temperature_c)
+
+
+def _without_temperature(body: str, locale: NumberStyle) -> tuple[str, float | None]:
+    found = _AT_THE_END.search(body)
+    if found is None:
+        return body, None
+    clauses = Clauses(found[0], locale)
+    degrees = clauses.take_temperature()
+    if degrees is None or clauses.words or degrees[0] != degrees[1]:
+        return body, None
+    return body[: found.start()], degrees[0]
 
 
 def _better(before: TypedLine | None, behind: TypedLine | None) -> TypedLine | None:

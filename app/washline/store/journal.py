@@ -6,7 +6,7 @@ Entry 1 is the house book as it was made: nothing lies behind it.
 
 from dataclasses import dataclass
 from datetime import datetime
-from typing import Any
+from typing import Any, Union
 
 import msgspec
 import sqlalchemy as sa
@@ -16,6 +16,7 @@ from washline.model.item import Leftover
 from washline.store.connection import driver_of
 from washline.store.problem import HistoryRefused
 from washline.store.reading import read_rows
+from washline.store.rows import BY_TABLE
 from washline.store.schema import METADATA
 from washline.store.schema.history import stored_time
 from washline.store.statement import Statement, insertion
@@ -29,7 +30,10 @@ _CHANGES = METADATA.tables["journal_change"]
 _BY_SLUG = {Table.GLASS, Table.METHOD, Table.MEASURE}
 
 _rows_as_json = msgspec.json.Encoder()
-_row_of_json = msgspec.json.Decoder(Row)
+_decoders: dict[Table, msgspec.json.Decoder[Any]] = {
+    table: msgspec.json.Decoder(Union[tuple(kind.struct for kind in kinds)])  # noqa: UP007  made at run time
+    for table, kinds in BY_TABLE.items()
+}
 
 _newest = sa.select(sa.func.max(_JOURNAL.c.number)).scalar_subquery()
 _standing = sa.select(sa.func.max(_JOURNAL.c.number)).where(_JOURNAL.c.is_undone.is_(False)).scalar_subquery()
@@ -278,11 +282,13 @@ def _json(row: Row | None) -> str | None:
     return None if row is None else _rows_as_json.encode(row).decode()
 
 
-def _row(text: str | None) -> Row | None:
-    return None if text is None else _row_of_json.decode(text)
+def _row(table: Table, text: str | None) -> Row | None:
+    return None if text is None else _decoders[table].decode(text)
 
 
 def change_of(table_name: str, row_key: str, before: str | None, after: str | None) -> Change:
     """The change that a record of the journal says."""
     table = Table(table_name)
-    return Change(table, row_key if table in _BY_SLUG else int(row_key), _row(before), _row(after))
+    return Change(
+        table, row_key if table in _BY_SLUG else int(row_key), _row(table, before), _row(table, after)
+    )

@@ -10,7 +10,7 @@ from washline.model.book import HouseBook
 from washline.model.change import SETTINGS_KEY, Row, Table
 from washline.model.house import Settings
 from washline.model.step import AnyStep
-from washline.store.rows import BY_TABLE, ChildKind, RowReader, Shared
+from washline.store.rows import BY_TABLE, ChildKind, Children, RowKind, RowReader, Shared
 from washline.store.schema import METADATA
 
 _AT_ONCE = 500
@@ -33,6 +33,7 @@ def read_book(connection: sa.Connection) -> HouseBook:
         glasses=all_of(Table.GLASS),
         methods=all_of(Table.METHOD),
         measures=all_of(Table.MEASURE),
+        makings=all_of(Table.MAKING),
         top_id=connection.execute(_TOP_ID).scalar_one(),
     )
 
@@ -79,46 +80,75 @@ class _Query:
         return connection.execute(self._some, {"keys": keys})
 
 
+class _Part:
+    """Rows of a table of some kinds, with the columns that these have and no others."""
+
+    def __init__(self, kinds: Sequence[RowKind], *, is_all: bool) -> None:
+        sql = kinds[0].sql
+        wanted = dict.fromkeys(name for kind in kinds for name in (kind.key, *kind.column_names()))
+        names = list(wanted)
+        self._readers = {dict(kind.fixed).get("kind"): RowReader(kind, names) for kind in kinds}
+        self._kind = None if is_all else names.index("kind")
+        self._key = names.index(kinds[0].key)
+        query = sa.select(*(sql.c[name] for name in names)).order_by(sa.literal_column("rowid"))
+        if not is_all:
+            query = query.where(sql.c.kind.in_(list(self._readers)))
+        self._query = _Query(query, sql.c[kinds[0].key])
+
+    def rows(
+        self,
+        connection: sa.Connection,
+        shared: Shared,
+        children: Children,
+        keys: Sequence[int | str] | None,
+    ) -> Iterator[tuple[Any, Any]]:
+        for record in self._query.records(connection, keys):
+            reader = self._readers[None if self._kind is None else record[self._kind]]
+            yield record[self._key], reader.row(record, children, shared)
+
+
 class _TableReader:
-    """Reads rows of one table with all that belongs to them."""
+    """Reads rows of one table with all that belongs to them.
+
+    Most steps are lines, and have a few of the table's columns: they are read apart.
+    """
 
     def __init__(self, table: Table) -> None:
         kinds = BY_TABLE[table]
-        sql = kinds[0].sql
-        names = sql.columns.keys()
-        self._readers = {dict(kind.fixed).get("kind"): RowReader(kind, names) for kind in kinds}
-        self._kind = names.index("kind") if table is Table.STEP else None
-        self._key = names.index(kinds[0].key)
-        in_order = sa.select(*sql.columns).order_by(sa.literal_column("rowid"))
-        self._query = _Query(in_order, sql.c[kinds[0].key])
+        if table is Table.STEP:
+            lines = [kind for kind in kinds if "amount" in kind.struct.__struct_fields__]
+            others = [kind for kind in kinds if kind not in lines]
+            self._parts = [_Part(lines, is_all=False), _Part(others, is_all=False)]
+        else:
+            self._parts = [_Part(kinds, is_all=True)]
         children = dict.fromkeys(child for kind in kinds for child in kind.children)
         self._children = tuple((child, _child_query(child)) for child in children)
 
     def rows(
         self, connection: sa.Connection, shared: Shared, keys: Sequence[int | str] | None = None
     ) -> Iterator[tuple[Any, Any]]:
-        """Keys and rows: those of ``keys``, or all in the order in which they came into the book."""
+        """Keys and rows: those of ``keys``, or all; of one kind in the order in which they came into the book."""
         children = {
             child.sql.name: _elements(child, query.records(connection, keys))
             for child, query in self._children
         }
-        for record in self._query.records(connection, keys):
-            reader = self._readers[None if self._kind is None else record[self._kind]]
-            yield record[self._key], reader.row(record, children, shared)
+        for part in self._parts:
+            yield from part.rows(connection, shared, children, keys)
 
 
 def _child_query(child: ChildKind) -> _Query:
     columns = child.sql.c
     parent = columns[child.parent]
     wanted = (columns[name] for name in child.columns)
-    return _Query(sa.select(parent, *wanted).order_by(parent, columns.position), parent)
+    order = (parent, columns.position) if child.is_ordered else (parent,)
+    return _Query(sa.select(parent, *wanted).order_by(*order), parent)
 
 
-def _elements(child: ChildKind, records: Iterable[Any]) -> dict[Any, tuple[Any, ...]]:
+def _elements(child: ChildKind, records: Iterable[Any]) -> dict[Any, Any]:
     found: dict[Any, list[Any]] = {}
     for parent, *values in records:
-        found.setdefault(parent, []).append(child.made(values))
-    return {parent: tuple(elements) for parent, elements in found.items()}
+        found.setdefault(parent, []).append(values)
+    return {parent: child.made(rows) for parent, rows in found.items()}
 
 
 _READERS = {table: _TableReader(table) for table in Table}

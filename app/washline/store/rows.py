@@ -3,30 +3,52 @@
 One number does not keep its bits: SQLite reads a negative zero as zero, which is equal to it.
 """
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from enum import Enum
+from itertools import groupby
 from math import isfinite
 from operator import itemgetter
 from typing import Any, Final
 
 import sqlalchemy as sa
-from msgspec import Struct, structs
+from msgspec import NODEFAULT, Struct, structs
 
 from washline.chemistry.components import COMPONENTS
 from washline.model.amount import Amount, Basis
 from washline.model.change import SETTINGS_KEY, Table
 from washline.model.house import Glass, Measure, Method, Settings
-from washline.model.item import Build, Leftover, Price, RawIngredient, Sign
-from washline.model.step import Add, Blend, Chill, Dry, Garnish, Heat, Note, Reduce, Rest, Strain, Take, Top
+from washline.model.house import Shared as SharedPlace
+from washline.model.item import Build, Leftover, Making, Price, RawIngredient, Sign, StepYield, Today
+from washline.model.step import (
+    Add,
+    Adjust,
+    Blend,
+    Chill,
+    Dry,
+    Ferment,
+    Garnish,
+    Heat,
+    Infuse,
+    Measurement,
+    Muddle,
+    Note,
+    Portion,
+    Reduce,
+    Rest,
+    Strain,
+    Take,
+    Top,
+    Wash,
+)
 from washline.model.target import Aim, Target
 from washline.store.problem import RowRefused
 from washline.store.schema import METADATA
 
 Columns = dict[str, Any]
 Record = Sequence[Any]
-Children = Mapping[str, Mapping[Any, tuple[Any, ...]]]
-"""By name of a child table: the elements that belong to each key."""
+Children = Mapping[str, Mapping[Any, Any]]
+"""By name of a child table: the field's value for each key that has rows there."""
 
 AMOUNT_COLUMNS: Final = ("amount_number", "amount_unit", "amount_basis", "amount_typed")
 _BASES: Final = {basis.value: basis for basis in Basis}
@@ -34,7 +56,7 @@ _BASES: Final = {basis.value: basis for basis in Basis}
 
 @dataclass(frozen=True, slots=True)
 class ChildKind:
-    """A tuple of the model that is stored as rows of a table of its own, in order."""
+    """A field of the model that is stored as rows of a table of its own: a tuple of values, one row each, in order."""
 
     field: str
     sql: sa.Table
@@ -43,17 +65,70 @@ class ChildKind:
     element: type[Struct] | None = None
     """What one row makes; ``None``: the single column is the element."""
 
-    def values(self, elements: Iterable[Any]) -> list[tuple[Any, ...]]:
-        """The columns of each element."""
-        if self.element is None:
-            return [(element,) for element in elements]
-        return [tuple(getattr(element, name) for name in self.columns) for element in elements]
+    @property
+    def empty(self) -> Any:
+        """The value that has no rows."""
+        return ()
 
-    def made(self, values: Record) -> Any:
-        """The element that these columns say."""
+    @property
+    def is_ordered(self) -> bool:
+        """Whether the rows have a position."""
+        return True
+
+    def values(self, value: Any) -> list[tuple[Any, ...]]:
+        """The columns of each row."""
         if self.element is None:
-            return values[0]
-        return self.element(*values)
+            return [(element,) for element in value]
+        return [tuple(getattr(element, name) for name in self.columns) for element in value]
+
+    def made(self, records: Sequence[Record]) -> Any:
+        """The value that these rows say."""
+        if self.element is None:
+            return tuple(values[0] for values in records)
+        return tuple(self.element(*values) for values in records)
+
+
+@dataclass(frozen=True, slots=True)
+class OneOrNone(ChildKind):
+    """A value that is there or not: one row, or none."""
+
+    @property
+    def empty(self) -> Any:
+        """Nothing."""
+        return None
+
+    @property
+    def is_ordered(self) -> bool:
+        """Whether the rows have a position: there is one at most."""
+        return False
+
+    def values(self, value: Any) -> list[tuple[Any, ...]]:
+        """The columns of the value."""
+        return [] if value is None else ChildKind.values(self, (value,))
+
+    def made(self, records: Sequence[Record]) -> Any:
+        """The value."""
+        return ChildKind.made(self, records)[0]
+
+
+@dataclass(frozen=True, slots=True)
+class SharedPlaces(ChildKind):
+    """Places with the allergens of each: a row per allergen, or one with NULL, numbered by the place's entry."""
+
+    def values(self, value: Any) -> list[tuple[Any, ...]]:
+        """The rows of all places."""
+        return [
+            (entry, shared.place, allergen)
+            for entry, shared in enumerate(value)
+            for allergen in shared.allergens or (None,)
+        ]
+
+    def made(self, records: Sequence[Record]) -> Any:
+        """The places."""
+        return tuple(
+            SharedPlace(place, tuple(row[2] for row in rows if row[2] is not None))
+            for (_, place), rows in groupby(records, key=itemgetter(0, 1))
+        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,6 +142,20 @@ class RowKind:
     fixed: tuple[tuple[str, Any], ...] = ()
     """Columns that say what kind of row it is."""
     children: tuple[ChildKind, ...] = ()
+    named: tuple[tuple[str, str], ...] = ()
+    """Fields whose column is called otherwise: several kinds of step share one table."""
+
+    def column(self, field: str) -> str:
+        """The column that holds a field."""
+        return dict(self.named).get(field, field)
+
+    def column_names(self) -> tuple[str, ...]:
+        """All columns of a row, without its children."""
+        names = [name for name, _ in self.fixed]
+        for field in _FIELDS[self.struct]:
+            several = {"amount": AMOUNT_COLUMNS, "composition": COMPONENTS}.get(field)
+            names.extend(several or (self.column(field),))
+        return tuple(dict.fromkeys(names))
 
     def columns(self, row: Struct) -> Columns:
         """The columns of a row, without its children.
@@ -74,6 +163,7 @@ class RowKind:
         Raises RowRefused for a number that is not finite: the database would take it for unknown.
         """
         values: Columns = dict(self.fixed)
+        names = dict(self.named)
         for field in _FIELDS[self.struct]:
             value = getattr(row, field)
             if field == "amount":
@@ -81,7 +171,7 @@ class RowKind:
             elif field == "composition":
                 values.update(zip(COMPONENTS, value, strict=True))
             else:
-                values[field] = value.value if isinstance(value, Enum) else value
+                values[names.get(field, field)] = value.value if isinstance(value, Enum) else value
         for name, value in values.items():
             if type(value) is float and not isfinite(value):
                 raise RowRefused.not_finite(name, value)
@@ -91,15 +181,24 @@ class RowKind:
         """The rows of each child table."""
         return {child: child.values(_elements(row, child.field)) for child in self.children}
 
+    def usual(self) -> Columns:
+        """What the columns hold of a row that says nothing special: all that have a usual value."""
+        values: Columns = dict(self.fixed)
+        for field in structs.fields(self.struct):
+            if field.name not in _APART and field.default is not NODEFAULT:
+                usual = field.default
+                values[self.column(field.name)] = usual.value if isinstance(usual, Enum) else usual
+        return values
+
 
 def _amount_values(amount: Amount) -> tuple[Any, ...]:
     return amount.number, amount.unit, amount.basis.value, amount.typed
 
 
-def _elements(row: Struct, field: str) -> tuple[Any, ...]:
+def _elements(row: Struct, field: str) -> Any:
     if field == "of":
-        return row.amount.of  # type: ignore[attr-defined, no-any-return]  # only rows with an amount have this child
-    return getattr(row, field)  # type: ignore[no-any-return]
+        return row.amount.of  # type: ignore[attr-defined]  # only rows with an amount have this child
+    return getattr(row, field)
 
 
 def _child(
@@ -108,15 +207,26 @@ def _child(
     return ChildKind(field, METADATA.tables[name], parent, columns, element)
 
 
+_SETTINGS_CHILDREN = (
+    SharedPlaces("shared", METADATA.tables["settings_shared"], "settings_id", ("entry", "place", "allergen")),
+)
 _RAW_CHILDREN = (
     _child("prices", "raw_price", "raw_id", "per_unit", "unit", "date", "note", element=Price),
     _child("allergens", "raw_allergen", "raw_id", "allergen"),
+    _child("may_contain", "raw_may_contain", "raw_id", "allergen"),
     _child("cautions", "raw_caution", "raw_id", "caution"),
+    OneOrNone(
+        "today", METADATA.tables["raw_today"], "raw_id", ("sugars_pct", "acids_pct", "until", "how"), Today
+    ),
 )
 _BUILD_CHILDREN = (
     _child("added_allergens", "build_allergen", "build_id", "allergen"),
+    _child("may_contain", "build_may_contain", "build_id", "allergen"),
     _child("if_off", "build_sign", "build_id", "taste", "remedy", element=Sign),
 )
+_LEFTOVER_CHILDREN = (_child("may_contain", "leftover_may_contain", "leftover_id", "allergen"),)
+_YIELDS = _child("yields", "making_yield", "making_id", "step_id", "before_g", "weighed_g", element=StepYield)
+_PORTIONS = _child("portions", "step_portion", "step_id", "item_id", "parts", element=Portion)
 _AIMS = _child(
     "aims", "target_aim", "target_id", "reading", "low", "ideal", "high", "is_gate", "source", "note",
     element=Aim,
@@ -131,28 +241,35 @@ def _kind(
     *,
     fixed: tuple[tuple[str, Any], ...] = (),
     children: tuple[ChildKind, ...] = (),
+    named: Mapping[str, str] | None = None,
 ) -> RowKind:
-    return RowKind(struct, table, METADATA.tables[table.value], key, fixed, children)
+    names = tuple((named or {}).items())
+    return RowKind(struct, table, METADATA.tables[table.value], key, fixed, children, names)
 
 
-def _step_kind(struct: type[Struct], *children: ChildKind) -> RowKind:
+def _step_kind(struct: type[Struct], *children: ChildKind, **named: str) -> RowKind:
     tag = str(struct.__struct_config__.tag)
-    return _kind(struct, Table.STEP, fixed=(("kind", tag),), children=children)
+    return _kind(struct, Table.STEP, fixed=(("kind", tag),), children=children, named=named)
 
 
 KINDS: Final[dict[type[Struct], RowKind]] = {
     kind.struct: kind
     for kind in (
-        _kind(Settings, Table.SETTINGS, fixed=(("id", SETTINGS_KEY),)),
+        _kind(Settings, Table.SETTINGS, fixed=(("id", SETTINGS_KEY),), children=_SETTINGS_CHILDREN),
         _kind(RawIngredient, Table.RAW, children=_RAW_CHILDREN),
         _kind(Build, Table.BUILD, children=_BUILD_CHILDREN),
-        _kind(Leftover, Table.LEFTOVER),
+        _kind(Leftover, Table.LEFTOVER, children=_LEFTOVER_CHILDREN),
         _kind(Target, Table.TARGET, children=(_AIMS,)),
         _kind(Glass, Table.GLASS, "slug"),
         _kind(Method, Table.METHOD, "slug"),
         _kind(Measure, Table.MEASURE, "slug"),
-        *(_step_kind(struct, _OF) for struct in (Add, Top, Garnish, Take)),
-        *(_step_kind(struct) for struct in (Blend, Rest, Note, Strain, Heat, Reduce, Dry, Chill)),
+        _kind(Making, Table.MAKING, children=(_YIELDS,)),
+        *(_step_kind(struct, _OF) for struct in (Add, Infuse, Top, Garnish, Take)),
+        *(_step_kind(struct) for struct in (Blend, Muddle, Rest, Note, Strain, Heat, Reduce, Dry, Chill)),
+        _step_kind(Wash, kind="wash_kind"),
+        _step_kind(Ferment, kind="ferment_kind"),
+        _step_kind(Adjust, _PORTIONS, value="goal_value"),
+        _step_kind(Measurement, value="measured_value"),
     )
 }
 BY_TABLE: Final[dict[Table, tuple[RowKind, ...]]] = {
@@ -170,10 +287,12 @@ class RowReader:
 
     def __init__(self, kind: RowKind, names: Sequence[str]) -> None:
         self._make = kind.struct
-        self._own = tuple((child.field, child.sql.name) for child in kind.children if child is not _OF)
+        self._own = tuple(
+            (child.field, child.sql.name, child.empty) for child in kind.children if child is not _OF
+        )
         fields = _FIELDS[kind.struct]
         self._plain = tuple(name for name in fields if name not in ("amount", "composition"))
-        self._pick = _picker(names, self._plain)
+        self._pick = _picker(names, [kind.column(field) for field in self._plain])
         self._amount = _picker(names, AMOUNT_COLUMNS) if "amount" in fields else None
         self._composition = _picker(names, COMPONENTS) if "composition" in fields else None
         self._turned = _turns(kind.struct, self._plain)
@@ -189,8 +308,8 @@ class RowReader:
             values["amount"] = shared.amount(self._amount(record), of)
         if self._composition is not None:
             values["composition"] = self._composition(record)
-        for field, name in self._own:
-            values[field] = children[name].get(record[self._key], ())
+        for field, name, empty in self._own:
+            values[field] = children[name].get(record[self._key], empty)
         return self._make(**values)
 
 

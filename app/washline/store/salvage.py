@@ -14,6 +14,8 @@ from washline.model.house import Settings
 from washline.model.item import UNKNOWN
 from washline.store import connection as connections
 from washline.store.journal import FIRST
+from washline.store.peek import SCHEMA_VERSION
+from washline.store.rows import KINDS
 from washline.store.schema import METADATA
 from washline.store.writing import RowWriter
 
@@ -21,8 +23,18 @@ _NOT_READ = {"meta", "journal", "journal_change", "result", "item"}
 """Made anew: a history with holes could not be taken back."""
 
 _ITEM_TABLES = ("raw", "build", "leftover")
-_NEEDED = {("step", "item_id"), ("step", "method")}
+_NEEDED = {("step", "item_id"), ("step", "like_item_id"), ("step", "method")}
 """Columns that may be NULL and are not in the kinds of step that have them."""
+
+_ALLERGENS = (
+    "raw_allergen",
+    "raw_may_contain",
+    "build_allergen",
+    "build_may_contain",
+    "leftover_may_contain",
+    "settings_shared",
+)
+"""Where rows of one of these are lost, nobody knows any more what is in a drink."""
 
 _LABEL = "Recovery from a damaged file"
 
@@ -34,19 +46,37 @@ def salvage(damaged: Path, target: Path, when: datetime) -> str | None:
     if nothing can be read. The history starts anew."""
     tables = [table for table in METADATA.sorted_tables if table.name not in _NOT_READ]
     with closing(connections.raw_connection(damaged, "rw")) as source:
-        read = {table.name: _read(source, table) for table in tables}
+        is_older = _version(source) < SCHEMA_VERSION
+        read = {table.name: _read(source, table, is_older) for table in tables}
     if not any(records for records, _ in read.values()):
         return None
     rows = {name: records for name, (records, _) in read.items()}
     holed = sorted(name for name, (_, is_whole) in read.items() if not is_whole)
+    are_allergens_whole = not set(_ALLERGENS).intersection(holed)
     import_module("washline.store.migration").migrate(target)
-    dropped = _fill(target, rows, when, are_allergens_whole="raw_allergen" not in holed)
-    return _words(rows, holed, dropped)
+    dropped = _fill(target, rows, when, are_allergens_whole=are_allergens_whole)
+    return _words(rows, holed, dropped, are_allergens_whole=are_allergens_whole)
 
 
-def _read(source: sqlite3.Connection, table: sa.Table) -> tuple[Records, bool]:
-    """The records from both ends of a table up to the first that cannot be read, and whether that is all."""
-    names = table.columns.keys()
+def _version(source: sqlite3.Connection) -> int:
+    try:
+        return int(source.execute("PRAGMA user_version").fetchone()[0])
+    except sqlite3.Error:
+        return SCHEMA_VERSION
+
+
+def _read(source: sqlite3.Connection, table: sa.Table, is_older: bool) -> tuple[Records, bool]:
+    """The records from both ends of a table up to the first that cannot be read, and whether that is all.
+
+    A file of an older version has fewer tables and columns: what it lacks has the usual value.
+    """
+    try:
+        there = {record[1] for record in source.execute(f'PRAGMA table_info("{table.name}")')}
+    except sqlite3.Error:
+        return [], False
+    if not there:
+        return [], is_older
+    names = [name for name in table.columns.keys() if name in there]  # noqa: SIM118  keys of columns, not columns
     columns = ", ".join(f'"{name}"' for name in names)
     query = f'SELECT rowid, {columns} FROM "{table.name}" NOT INDEXED ORDER BY rowid'
     found: dict[int, dict[str, Any]] = {}
@@ -56,8 +86,17 @@ def _read(source: sqlite3.Connection, table: sa.Table) -> tuple[Records, bool]:
                 found[rowid] = dict(zip(names, values, strict=True))
         except sqlite3.Error:
             continue
-        return _in_order(found), direction == "ASC"
-    return _in_order(found), False
+        return _completed(table, _in_order(found)), direction == "ASC"
+    return _completed(table, _in_order(found)), False
+
+
+def _completed(table: sa.Table, records: Records) -> Records:
+    kinds = {dict(kind.fixed).get("kind"): kind for kind in KINDS.values() if kind.sql is table}
+    for record in records:
+        kind = kinds.get(record.get("kind") if table.name == "step" else None)
+        usual = kind.usual() if kind is not None else {}
+        record.update((name, usual.get(name)) for name in table.columns.keys() if name not in record)  # noqa: SIM118
+    return records
 
 
 def _in_order(found: dict[int, dict[str, Any]]) -> Records:
@@ -132,7 +171,7 @@ def _column(connection: sa.Connection, table: str, key: int) -> str:
 
 
 def _start_history(connection: sa.Connection, rows: dict[str, Records], when: datetime) -> None:
-    ids = [record["id"] for name in (*_ITEM_TABLES, "step", "target") for record in rows[name]]
+    ids = [record["id"] for name in (*_ITEM_TABLES, "step", "target", "making") for record in rows[name]]
     connection.execute(
         sa.insert(METADATA.tables["meta"]), {"id": 0, "top_id": max(ids, default=0), "top_number": FIRST}
     )
@@ -142,7 +181,7 @@ def _start_history(connection: sa.Connection, rows: dict[str, Records], when: da
         RowWriter(connection).write([Change(Table.SETTINGS, SETTINGS_KEY, None, Settings())])
 
 
-def _words(rows: dict[str, Records], holed: list[str], dropped: int) -> str:
+def _words(rows: dict[str, Records], holed: list[str], dropped: int, *, are_allergens_whole: bool) -> str:
     counts = (("build", "builds"), ("step", "steps"), ("raw", "raw ingredients"))
     words = (
         "Read from the damaged file: " + ", ".join(f"{len(rows[name])} {what}" for name, what in counts) + "."
@@ -151,6 +190,6 @@ def _words(rows: dict[str, Records], holed: list[str], dropped: int) -> str:
         words += f" Parts could not be read of: {', '.join(holed)}."
     if dropped:
         words += f" {dropped} rows referred to something that is lost and were left out."
-    if "raw_allergen" in holed:
+    if not are_allergens_whole:
         words += " The allergens of all raw ingredients count as unknown until somebody reads the labels."
     return f"{words} The history starts anew."

@@ -132,7 +132,6 @@ def _plan_children(
     child: ChildKind, key: int | str, elements: list[tuple[Any, ...]], batches: _Batches
 ) -> None:
     for position, values in enumerate(elements):
-        batches.insert(
-            child.sql,
-            {child.parent: key, "position": position, **dict(zip(child.columns, values, strict=True))},
-        )
+        own = dict(zip(child.columns, values, strict=True))
+        place = {"position": position} if child.is_ordered else {}
+        batches.insert(child.sql, {child.parent: key, **place, **own})

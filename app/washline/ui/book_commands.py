@@ -76,6 +76,11 @@ class BookCommands(QObject):
             "export_build": self._export,
             "settings": workspace.show_settings,
             "details": workspace.show_details,
+            "mass_flow": workspace.house.show_flow,
+            "unused": workspace.house.show_unused,
+            "costs": workspace.house.show_costs,
+            "from_label": workspace.house.show_entry,
+            "moved": workspace.house.show_moved,
             "compare": workspace.compare,
             "card": workspace.show_papers,
             "edit_target": self._edit_target,
@@ -141,19 +146,20 @@ class BookCommands(QObject):
         may_write = not self._document.is_read_only
         shown = workspace.shown
         is_build = shown is not None and shown[0] in (Section.DRINKS, Section.PARTS)
-        for name in ("new_drink", "new_part", "new_raw", "new_target"):
+        for name in ("new_drink", "new_part", "new_raw", "from_label", "new_target"):
             actions[name].setEnabled(may_write)
         for name in ("rename", "remove"):
             actions[name].setEnabled(may_write and shown is not None)
         actions["duplicate"].setEnabled(may_write and shown is not None and shown[0] is not Section.RAWS)
         actions["twist"].setEnabled(may_write and is_build)
         actions["details"].setEnabled(is_build)
+        actions["mass_flow"].setEnabled(is_build)
         actions["compare"].setEnabled(workspace.has_parent)
         actions["card"].setEnabled(is_build)
         actions["edit_target"].setEnabled(self._shown_target is not None)
         actions["export_build"].setEnabled(is_build)
         actions["import_build"].setEnabled(may_write)
-        for name in ("save_copy", "flush", "finder", "settings", "explain"):
+        for name in ("save_copy", "flush", "finder", "settings", "explain", "costs", "unused", "moved"):
             actions[name].setEnabled(True)
         self._menus.history.setEnabled(
             self._document.undo_entry is not None or bool(self._document.redo_label)
@@ -364,6 +370,8 @@ class BookCommands(QObject):
             action = self._commands.get(str(found.key))
             if action is not None and action.isEnabled():
                 action.trigger()
+        elif found.kind is FoundKind.LEFTOVER:
+            self._workspace.show_item(int(found.key))
         else:
             self._window.book.opened.emit(sections[found.kind], found.key)
 

@@ -1,7 +1,17 @@
 """The plain controls of the window: buttons as words in a thin frame, thin scroll bars, lines of text."""
 
-from PySide6.QtCore import QRectF, QSize, Qt, Signal, Slot
-from PySide6.QtGui import QAction, QColor, QFont, QKeyEvent, QPainter, QPaintEvent, QPalette, QWheelEvent
+from PySide6.QtCore import QPointF, QRectF, QSize, Qt, Signal, Slot
+from PySide6.QtGui import (
+    QAction,
+    QColor,
+    QFont,
+    QKeyEvent,
+    QPainter,
+    QPaintEvent,
+    QPalette,
+    QPen,
+    QWheelEvent,
+)
 from PySide6.QtWidgets import (
     QCheckBox,
     QComboBox,
@@ -11,6 +21,7 @@ from PySide6.QtWidgets import (
     QScrollBar,
     QSizePolicy,
     QStyle,
+    QStyleOptionButton,
     QStyleOptionSlider,
     QWidget,
 )
@@ -158,6 +169,39 @@ class Tick(QCheckBox):
     def sizeHint(self) -> QSize:
         hint = super().sizeHint()
         return QSize(hint.width(), max(hint.height(), 24))
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """The box in ink: the style's own is as dark as the sheet in the dark."""
+        option = QStyleOptionButton()
+        self.initStyleOption(option)
+        style = self.style()
+        box = QRectF(style.subElementRect(QStyle.SubElement.SE_CheckBoxIndicator, option, self))
+        ink = self.palette().color(QPalette.ColorRole.WindowText)
+        painter = QPainter(self)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing, True)
+        painter.setOpacity(1.0 if self.isEnabled() else 0.4)
+        side = min(box.width(), box.height()) - 2.0
+        square = QRectF(box.center().x() - side / 2.0, box.center().y() - side / 2.0, side, side)
+        painter.setPen(QPen(ink, max(1.0, side / 14.0)))
+        painter.setBrush(ink if self.isChecked() else Qt.BrushStyle.NoBrush)
+        painter.drawRoundedRect(square, side / 7.0, side / 7.0)
+        if self.isChecked():
+            paper = self.palette().color(QPalette.ColorRole.Base)
+            painter.setPen(QPen(paper, max(1.5, side / 7.0)))
+            painter.drawPolyline(
+                [
+                    square.topLeft() + QPointF(side * across, side * down)
+                    for across, down in ((0.22, 0.54), (0.43, 0.74), (0.79, 0.28))
+                ]
+            )
+        painter.setOpacity(1.0)
+        option.rect = style.subElementRect(QStyle.SubElement.SE_CheckBoxContents, option, self)
+        style.drawControl(QStyle.ControlElement.CE_CheckBoxLabel, option, painter, self)
+        if self.hasFocus():
+            painter.setPen(QPen(ink, 1.0, Qt.PenStyle.DotLine))
+            painter.setBrush(Qt.BrushStyle.NoBrush)
+            painter.drawRect(QRectF(self.rect()).adjusted(0.5, 0.5, -0.5, -0.5))
+        painter.end()
 
 
 class NoticeStrip(QWidget):

@@ -47,8 +47,9 @@ def text_unit(system_font: QFont, scale: float = 1.0) -> float:
     return max(1.0, round(wanted * 8) / 8)
 
 
+_MOST_FONTS = 64
 _MOST_WIDTHS = 4096
-"""So many advances are kept; then they are forgotten all at once."""
+"""So many fonts, and advances in each, are kept; then they are forgotten all at once."""
 
 
 @lru_cache(maxsize=512)
@@ -87,16 +88,21 @@ class Fonts:
 
     def width(self, font: QFont, text: str) -> float:
         """The advance of a text in a font of this scale; measured once, for labels are asked for at every key."""
-        key = (font.family(), font.pointSizeF(), font.weight(), font.italic(), text)
-        known = self._widths.get(key)
-        if known is None:
-            if len(self._widths) >= _MOST_WIDTHS:
+        held = self._widths.get(id(font))
+        # Held with its widths, so that no other font can have its place in memory meanwhile.
+        if held is None or held[0] is not font:
+            if len(self._widths) >= _MOST_FONTS:
                 self._widths.clear()
-            known = self._widths[key] = self.metrics(font).horizontalAdvance(text)
+            held = self._widths[id(font)] = font, {}
+        known = held[1].get(text)
+        if known is None:
+            if len(held[1]) >= _MOST_WIDTHS:
+                held[1].clear()
+            known = held[1][text] = self.metrics(font).horizontalAdvance(text)
         return known
 
     @cached_property
-    def _widths(self) -> dict[tuple[object, ...], float]:
+    def _widths(self) -> dict[int, tuple[QFont, dict[str, float]]]:
         return {}
 
     def sans(

@@ -17,6 +17,8 @@ _ACTIONS: tuple[tuple[str, str, Keys], ...] = (
     ("save_copy", "Save a &copy…", _Std.SaveAs),
     ("import_build", "&Import build file…", None),
     ("export_build", "&Export build file…", None),
+    ("costs", "Cos&ts", "Ctrl+Shift+C"),
+    ("unused", "&Unused leftovers", None),
     ("settings", "&Settings", "Ctrl+,"),
     ("close_window", "Close &window", _Std.Close),
     ("quit", "&Quit", "Ctrl+Q"),
@@ -29,8 +31,11 @@ _ACTIONS: tuple[tuple[str, str, Keys], ...] = (
     ("new_part", "New house-made &part", "Ctrl+Shift+N"),
     ("new_target", "&New target", None),
     ("new_raw", "New raw in&gredient", None),
+    ("from_label", "New ingredient from a &label…", None),
     ("twist", "&Make a twist", "Ctrl+T"),
     ("compare", "&Compare with its parent", "Ctrl+Shift+T"),
+    ("mass_flow", "Where the mass went", "Ctrl+Shift+M"),
+    ("moved", "Drinks that mo&ved", None),
     ("rename", "Re&name", None),
     ("details", "Deta&ils of drink or part", "Ctrl+I"),
     ("duplicate", "Duplicate drink or &part", None),
@@ -116,11 +121,10 @@ class Menus(QObject):
 
     def _fill(self, bar: QMenuBar) -> None:
         book = bar.addMenu("&House book")
-        self._add(book, "new_drink", "new_part", "new_raw", "", "new_book", "open_book")
+        self._add(book, "new_drink", "new_part", "new_raw", "from_label", "", "new_book", "open_book")
         self.recent = book.addMenu("Open &recent")
-        self._add(
-            book, "save_copy", "", "import_build", "export_build", "", "settings", "", "close_window", "quit"
-        )
+        self._add(book, "save_copy", "", "import_build", "export_build", "", "costs", "unused", "moved", "")
+        self._add(book, "settings", "", "close_window", "quit")
         edit = bar.addMenu("&Edit")
         self._add(edit, "undo", "redo")
         self.history = edit.addMenu("&History")
@@ -128,7 +132,7 @@ class Menus(QObject):
         self._add(edit, "find", "finder", "", "flush")
         self.edit = edit
         self.build = bar.addMenu("&Build")
-        self._add(self.build, "details", "twist", "compare", "rename", "duplicate", "remove")
+        self._add(self.build, "details", "mass_flow", "twist", "compare", "rename", "duplicate", "remove")
         self.balance = bar.addMenu("B&alance")
         self.targets = self.balance.addMenu("&Target of this drink")
         self._add(self.balance, "edit_target", "new_target")

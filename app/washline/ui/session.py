@@ -42,12 +42,14 @@ class View:
 class Session(QObject):
     """Holds the build that is shown and publishes one ``View`` per change; the panels repaint from it.
 
+    ``leaving`` is said before another build is shown, while the old one can still be written;
     ``shown_changed`` carries the id of the build that is now shown (``None``: none), ``view_changed`` the new ``View`` or
     ``None``; ``spread_changed`` the same view with its own spread, after the figures are painted; ``told`` passes the
     document's notice on once the view is up to date. A preview that cannot be carried out leaves the last view standing.
     ``after_paint`` is where everything waits that an edit need not show in its own frame.
     """
 
+    leaving = Signal()
     shown_changed = Signal(object)
     view_changed = Signal(object)
     spread_changed = Signal(object)
@@ -84,6 +86,7 @@ class Session(QObject):
         known = build_id if build_id is not None and build_id in self.document.book.builds else None
         if known == self._build_id:
             return
+        self.leaving.emit()
         self._build_id = known
         self._preview = None
         self._kept = None

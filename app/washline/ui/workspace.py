@@ -31,6 +31,7 @@ from washline.ui.build.sheet import BuildSheet
 from washline.ui.build_region import BuildRegion, Layout
 from washline.ui.curves.panel import ThroughBuildPanel
 from washline.ui.form import FormSheet
+from washline.ui.house_pages import HousePages
 from washline.ui.main_window import MainWindow
 from washline.ui.papers.papers_view import PapersView
 from washline.ui.regions import Fold
@@ -38,6 +39,7 @@ from washline.ui.session import Session
 from washline.ui.settings.sheet import SettingsSheet
 from washline.ui.start_page import StartPage
 from washline.ui.state_words import StateWords
+from washline.ui.today_watch import TodayWatch
 from washline.ui.twist.view import TwistView
 
 TAB_BELOW = 960
@@ -77,7 +79,8 @@ class Workspace(QObject):
         self.style = number_style(QLocale())
         self.bridge = Bridge(document, self)
         self.session = Session(document, self.bridge, self)
-        self.rows = BookList(document.workings, collation(QLocale()), self.style)
+        self.sort_key = collation(QLocale())
+        self.rows = BookList(document.workings, self.sort_key, self.style)
         self.editing = BookEditing(document, self)
         self.background = Background(document, self)
         self.shown: tuple[Section, int] | None = None
@@ -85,11 +88,24 @@ class Workspace(QObject):
         self.commands: Any = None
         self._unlisted: set[int] = set()
         self._make_panels()
+        self.house = HousePages(
+            document,
+            self.bridge,
+            self.session,
+            lambda: window.look,
+            self.style,
+            self.sort_key,
+            world.clock,
+            self,
+        )
+        window.regions.sheet.addWidget(self.house.moved)
         self.words = StateWords(window, document, self.session, self.background, self.style, world.clock)
+        self.today = TodayWatch(document, world.clock, self)
         self._connect()
         window.book.set_source(self.rows, is_read_only=document.is_read_only)
         self._fold(window.regions.fold)
         self.background.start()
+        self.today.start()
 
     def _make_panels(self) -> None:
         look = sheet_look(self.window.look)
@@ -99,7 +115,9 @@ class Workspace(QObject):
         self.build_region = BuildRegion(self.session, self.sheet, self.curves, self.window.look)
         self.balance = BalancePanel(self.document, self.bridge, self.session, self.window.look, self.style)
         self.raw_sheet = RawSheet(self.document, self.bridge, self.window.look, self.world.clock, self.style)
-        self.details = DetailsSheet(self.document, self.bridge, self.window.look, self.style)
+        self.details = DetailsSheet(
+            self.document, self.bridge, self.window.look, self.style, clock=self.world.clock
+        )
         self.settings = SettingsSheet(
             self.document, self.bridge, self.window.preferences, self.window.look, self.style
         )
@@ -147,7 +165,18 @@ class Workspace(QObject):
         self.balance.new_target_asked.connect(self._new_target)
         self.balance.target_edit_asked.connect(self._show_target)
         self.details.closed.connect(self.back)
+        self.details.said.connect(self.window.status.say)
         self.settings.closed.connect(self.back)
+        self.house.page_asked.connect(self.show_page)
+        self.house.item_asked.connect(self.show_item)
+        self.house.new_drink_asked.connect(self._new_drink)
+        self.house.closed.connect(self.back)
+        self.house.said.connect(self.window.status.say)
+        self.house.moved.found.connect(self._say_moved)
+        self.raw_sheet.item_asked.connect(self.show_item)
+        self.raw_sheet.moved_asked.connect(self.house.show_moved)
+        self.today.said.connect(self.window.status.say)
+        self.today.failed.connect(self.words.say_failure)
         self.twist.closed.connect(self._leave_twist)
         self.twist.said.connect(self.window.status.say)
         self.target_sheet.closed.connect(self._leave_target)
@@ -200,6 +229,7 @@ class Workspace(QObject):
             self.details.show_build(self.session.build_id)
             self.show_page(self.details)
 
+    @Slot(object)
     def show_page(self, page: QWidget) -> None:
         """Shows a sheet over what was open; ``back`` goes back to that."""
         if self.window.regions.sheet.indexOf(page) < 0:
@@ -350,6 +380,25 @@ class Workspace(QObject):
         if build is not None:
             self.show(Section.DRINKS if build.is_drink else Section.PARTS, build_id)
 
+    @Slot(str)
+    def _say_moved(self, words: str) -> None:
+        """A correction was compared: said in the status line, and where the fact was corrected."""
+        self.window.status.say(words)
+        self.raw_sheet.say_moved(self.house.moved.corrections.raw_ids, words)
+
+    @Slot(int)
+    def show_item(self, item_id: int) -> None:
+        """Shows a raw ingredient, a drink or part, or what a leftover is."""
+        leftover = self.document.book.leftovers.get(item_id)
+        if item_id in self.document.book.raws:
+            self.show(Section.RAWS, item_id)
+        elif leftover is not None:
+            self.show_build(leftover.build_id)
+            self.details.show_leftover(item_id)
+            self.show_page(self.details)
+        else:
+            self.show_build(item_id)
+
     @Slot()
     def compare(self) -> None:
         """Shows the open twist beside its parent."""
@@ -455,6 +504,7 @@ class Workspace(QObject):
         self.curves.set_look(own)
         for panel in (*self._pages, self.balance):
             panel.set_appearance(look)
+        self.house.set_appearance(look)
 
     @Slot(object)
     def _fold(self, _: object) -> None:
@@ -470,6 +520,8 @@ class Workspace(QObject):
         # Figures that were still on their way have nobody to go to.
         self.session.blockSignals(True)
         self.session.after_paint.close()
+        self.today.close()
+        self.house.close()
         self.bridge.close()
         self.document.close()
 

@@ -8,7 +8,13 @@ from pytestqt.qtbot import QtBot
 
 from tests.presentation.demo import build, demo
 from washline.presentation.cautions import DEFERRAL, cautions
-from washline.presentation.contains import ContainedAllergen, ContainsBox, contained_caution, contains_box
+from washline.presentation.contains import (
+    ContainedAllergen,
+    ContainsBox,
+    MayContain,
+    contained_caution,
+    contains_box,
+)
 from washline.ui.appearance import Appearance
 from washline.ui.balance.contains_box import ContainsView
 from washline.ui.fonts import application_fonts, load_fonts
@@ -117,3 +123,29 @@ def test_twice_the_size_and_dark_cut_nothing_off(view: ContainsView) -> None:
     fit(view, 376)
     assert is_whole(view)
     assert QRectF(view.rect()).height() > 200
+
+
+MAY = (
+    MayContain(("eggs", "milk"), ("egg", "milk"), "by the tins"),
+    MayContain(("nuts",), ("nuts",), "with the oats of a mill whose name goes on and on and on"),
+)
+
+
+def test_what_may_get_in_stands_beneath_what_is_contained_and_is_whole(view: ContainsView) -> None:
+    view.set_box(ContainsBox((ContainedAllergen("gluten", "from the oats"),), may_contain=MAY))
+    contains, may = view.labels
+    assert "gluten" in contains.text()
+    assert "egg" not in contains.text()
+    assert may.text().index("egg, milk") < may.text().index("by the tins") < may.text().index("nuts")
+    assert may.y() >= contains.geometry().bottom()
+    assert may.accessibleName().startswith("May contain egg, milk by the tins; nuts with the oats")
+    for width in WIDTHS:
+        fit(view, width)
+        assert is_whole(view), width
+
+
+def test_what_speaks_against_a_diet_is_told_and_nothing_for_one(view: ContainsView) -> None:
+    view.set_box(ContainsBox(diet=("Not vegan: egg white",)))
+    assert "Not vegan: egg white" in view.labels[1].text()
+    view.set_box(ContainsBox())
+    assert len(view.labels) == 1

@@ -1,19 +1,32 @@
 """The balance pane: what it shows of a drink, while somebody types, without a target, and what can be done in it."""
 
+from collections.abc import Iterator
+from contextlib import contextmanager
+from datetime import UTC, datetime
+from pathlib import Path
+
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QAccessible
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QLabel, QWidget
+from PySide6.QtWidgets import QApplication, QLabel, QWidget
 from pytestqt.qtbot import QtBot
 
+from tests.engine.hazards import PART, SCENES
 from tests.ui.balance.bench import Bench
 from washline.document.commands.items import new_drink, set_build
+from washline.document.commands.lines import set_amount
+from washline.document.opening import create_document
+from washline.model.amount import grams
+from washline.model.book import HouseBook
+from washline.presentation.cautions import DEFERRAL, cautions
 from washline.ui.appearance import Appearance
 from washline.ui.balance.panel import BalancePanel
+from washline.ui.bridge import Bridge
 from washline.ui.fonts import application_fonts
 from washline.ui.measures import Measures
-from washline.ui.theme import dark_theme
+from washline.ui.session import Session
+from washline.ui.theme import dark_theme, light_theme
 
 
 @pytest.fixture
@@ -164,3 +177,99 @@ def test_where_it_is_low_the_readings_stand_above_the_radar(panel: BalancePanel)
     assert body.indexOf(panel.table) < body.indexOf(panel._radar_place)
     panel.put_strips_first(False)
     assert body.indexOf(panel._radar_place) == 0
+
+
+# House-made parts
+
+
+def test_a_part_shows_its_keeping_and_composition_and_no_choice_of_a_target(
+    panel: BalancePanel, bench: Bench
+) -> None:
+    assert not panel.keeping.isVisible()
+    bench.show("quince shrub")
+    assert panel.keeping.isVisible()
+    assert not panel.choose_button.isVisible()
+    assert any(words.startswith("House date 30 days, not tested") for words in panel.keeping.words)
+    assert panel.keeping.bar.accessibleName().startswith("Composition by mass: water")
+    bench.show("Pear Signal")
+    assert not panel.keeping.isVisible()
+
+
+def test_the_figures_of_a_part_hold_its_date_ph_and_freezing_point(panel: BalancePanel, bench: Bench) -> None:
+    bench.show("quince shrub")
+    plain = {row.key: row for row in panel.table.balance.plain}
+    assert (plain["house_date"].number, plain["house_date"].tail) == ("30", "days, not tested")
+    assert plain["ph"].number == "3.39"
+    assert plain["freezing"].tail.startswith("°C")
+    assert "pH meter" in plain["ph"].explanation
+
+
+def test_proposed_days_become_the_house_date_in_one_step_that_can_be_undone(
+    panel: BalancePanel, bench: Bench
+) -> None:
+    part = bench.build("quince shrub")
+    bench.document.do(set_build(part.id, house_days=None), "no date")
+    bench.show("quince shrub")
+    assert panel.keeping.take_over.isVisible()
+    days = panel.keeping.keeping.proposal.days
+    QTest.mouseClick(panel.keeping.take_over, Qt.MouseButton.LeftButton)
+    bench.settle()
+    assert bench.document.book.builds[part.id].house_days == days
+    assert not panel.keeping.take_over.isVisible()
+    bench.document.undo()
+    bench.settle()
+    assert bench.document.book.builds[part.id].house_days is None
+    assert panel.keeping.take_over.isVisible()
+
+
+def test_a_ph_that_is_not_known_names_what_makes_it_so(panel: BalancePanel, bench: Bench) -> None:
+    bench.show("Sloe Tide")
+    row = next(row for row in panel.table.balance.plain if row.key == "ph")
+    assert row.is_greyed
+    assert "egg white" in row.explanation
+
+
+# Cautions by what is done
+
+
+@pytest.mark.parametrize("key", SCENES)
+def test_every_caution_of_a_step_reaches_the_window(
+    key: str, qtbot: QtBot, tmp_path: Path, qapp: QApplication
+) -> None:
+    with opened(SCENES[key](), tmp_path) as scene:
+        panel = BalancePanel(scene.document, scene.bridge, scene.session, scene.look)
+        qtbot.addWidget(panel)
+        for name in ("Lantern", "house part"):
+            if name == "house part" and key == "sub-zero-pour":
+                continue
+            scene.show(name)
+            found = next(one for one in panel.contains.box.cautions if one.key == key)
+            assert cautions()[key].bar in found.text
+            assert found.text.endswith(DEFERRAL)
+            assert found.short in [button.text() for button in panel.contains.buttons]
+
+
+def test_a_caution_by_amounts_follows_what_is_typed_after_the_paint(
+    qtbot: QtBot, tmp_path: Path, qapp: QApplication
+) -> None:
+    with opened(SCENES["ferment-salt"](), tmp_path) as scene:
+        panel = BalancePanel(scene.document, scene.bridge, scene.session, scene.look)
+        qtbot.addWidget(panel)
+        panel.show()
+        scene.show("house part")
+        salt_line = scene.build("house part").steps[2]
+        assert "2 % salt" in panel.contains.box.full_text
+        scene.session.set_preview(set_amount(PART, salt_line.id, grams(40.0)))
+        qtbot.waitUntil(lambda: "3.9 % salt" in panel.contains.box.full_text)
+
+
+@contextmanager
+def opened(book: HouseBook, folder: Path) -> Iterator[Bench]:
+    """A document with that book, and the session on it."""
+    document = create_document(folder / "scene.housebook", book, "start", clock=lambda: datetime.now(UTC))
+    bridge = Bridge(document)
+    session = Session(document, bridge)
+    yield Bench(document, bridge, session, Appearance(light_theme(), application_fonts(), Measures()))
+    session.show(None)
+    bridge.close()
+    document.close()

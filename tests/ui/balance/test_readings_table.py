@@ -11,7 +11,7 @@ from pytestqt.qtbot import QtBot
 
 from tests.presentation.demo import build, readings, target_of, workings
 from washline.presentation.contributions import Unfolded, unfolded
-from washline.presentation.readings import balance
+from washline.presentation.readings import PlainRow, balance
 from washline.ui.appearance import Appearance
 from washline.ui.balance.readings_table import ReadingsTable
 from washline.ui.fonts import application_fonts, load_fonts
@@ -47,7 +47,7 @@ def current(table: ReadingsTable) -> str:
 def test_arrows_walk_the_rows_and_then_both_columns_of_figures(table: ReadingsTable) -> None:
     for _ in range(6):
         QTest.keyClick(table, Qt.Key.Key_Down)
-    assert current(table) == "sugar_acid_ratio"
+    assert current(table) == "ph"
     QTest.keyClick(table, Qt.Key.Key_Right)
     assert current(table) == "ethanol"
     QTest.keyClick(table, Qt.Key.Key_Down)
@@ -63,7 +63,7 @@ def test_return_unfolds_a_reading_beneath_it_and_escape_folds_it(table: Readings
     said = table.axis_sentences()
     at = next(index for index, text in enumerate(said) if text.endswith("unfolded"))
     assert said[at].startswith("Sweetness")
-    assert "pear-sorrel cordial 5.82" in said
+    assert "pear-sorrel cordial 5.85" in said
     assert "The lines add up to the reading." in said
     assert any(text.startswith("Source: ") for text in said)
     assert table.sizeHint().height() > height
@@ -135,3 +135,26 @@ def test_the_tooltip_says_what_a_reading_is(table: ReadingsTable) -> None:
 
 def test_every_row_is_at_least_as_high_as_a_pointer_needs(table: ReadingsTable) -> None:
     assert min(cell.rect.height() for cell in table.cells if cell.is_current_able) >= 24.0
+
+
+@pytest.mark.parametrize("name", ["Pear Signal", "Sloe Tide", "quince shrub", "rosehip syrup"])
+def test_no_figure_of_the_left_column_reaches_into_the_right_one(table: ReadingsTable, name: str) -> None:
+    is_drink = build(name).is_drink
+    table.set_balance(balance(readings(name), target_of(name) if is_drink else None))
+    plain = [cell for cell in table.cells if isinstance(cell.payload, PlainRow)]
+    edges = table._arrangement.plain_edges()
+    fonts = application_fonts()
+    lefts = sorted(edges)
+    for cell in plain:
+        if cell.rect.left() == lefts[0] and cell.rect.width() < table.width() / 2:
+            end = edges[lefts[0]] + 6 + fonts.width(fonts.header, cell.payload.tail)
+            assert lefts[0] + end <= lefts[-1], cell.payload.spoken
+
+
+def test_a_spread_that_has_no_room_stands_in_the_tooltip(table: ReadingsTable) -> None:
+    table.resize(360, table.height())
+    table.set_balance(balance(readings("quince shrub"), None))
+    cell = next(cell for cell in table.cells if cell.key == "freezing")
+    assert isinstance(cell.payload, PlainRow)
+    assert "±" not in cell.payload.tail
+    assert "± 0.1: one standard uncertainty." in cell.payload.explanation

@@ -5,11 +5,12 @@ from dataclasses import replace
 from msgspec import structs
 
 from tests.presentation.cards import card_of, drink_with, signal_card
-from tests.presentation.small_house import GIN, LEAF, OTHER, VERJUS
+from tests.presentation.small_house import CORDIAL, GIN, LEAF, OTHER, VERJUS
 from washline.model.amount import Amount, millilitres
 from washline.model.book import HouseBook
+from washline.model.house import Shared
 from washline.model.item import Sign
-from washline.model.step import Add, AnyStep, Garnish, Note
+from washline.model.step import Add, AnyStep, Ferment, Garnish, Infuse, Note
 from washline.presentation.card import Card
 from washline.presentation.cautions import allergens, cautions
 
@@ -53,6 +54,38 @@ def book_with_lines(count: int) -> HouseBook:
 def with_all_cautions() -> Card:
     """A card of a drink whose one ingredient brings every allergen and every caution, unknowns and all."""
     return card_of(_dangerous(), OTHER)
+
+
+def with_all_of_a_part() -> Card:
+    """A card of a part with every caution, everything that may get in, and a date that is cut."""
+    book = _dangerous()
+    raw = book.raws[VERJUS]
+    book = book.with_raw(
+        structs.replace(raw, category="juice-fresh", house_days=2, vegan="no", vegetarian="no")
+    )
+    places = ("freezer", "fridge", "room", "ice_well", "oven", "tins")
+    shared = tuple(Shared(place, ("lupin", "molluscs")) for place in places)
+    book = book.with_settings(structs.replace(book.settings, shared=shared))
+    steps: list[AnyStep] = [
+        Add(id=600 + n, build_id=CORDIAL, place=float(n), item_id=VERJUS, amount=millilitres(900.0))
+        for n in range(12)
+    ]
+    steps += [
+        Infuse(
+            id=620,
+            build_id=CORDIAL,
+            place=20.0,
+            item_id=LEAF,
+            amount=Amount(20.0, "g"),
+            words="in a sealed bag",
+        ),
+        Ferment(id=621, build_id=CORDIAL, place=21.0, gas_lost_g=1.0, final_ph=3.4, discard_above_ph=4.2),
+    ]
+    part = structs.replace(
+        book.builds[CORDIAL], name=LONG_NAME, steps=tuple(steps), house_days=365, may_contain=("nuts",),
+        note="a note " * 20,
+    )  # fmt: skip
+    return card_of(book.with_build(part), CORDIAL)
 
 
 def everything_at_once() -> Card:

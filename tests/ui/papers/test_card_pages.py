@@ -7,13 +7,16 @@ from collections.abc import Callable
 import pytest
 from PySide6.QtCore import QRectF
 
+from tests.engine.hazards import PART, SCENES
+from tests.engine.kitchen import SOUR
 from tests.presentation.cards import card_of, house_with_verjus, signal_card
-from tests.presentation.small_house import house
+from tests.presentation.small_house import CORDIAL, house
 from tests.ui.papers.long_cards import (
     LONG_NAME,
     ONE_WORD,
     everything_at_once,
     with_all_cautions,
+    with_all_of_a_part,
     with_lines,
     with_name,
 )
@@ -34,6 +37,8 @@ MAKERS: dict[str, Callable[[], Card]] = {
     "forty lines": lambda: with_lines(40),
     "all cautions": with_all_cautions,
     "everything": everything_at_once,
+    "part": lambda: card_of(house(), CORDIAL),
+    "all of a part": with_all_of_a_part,
 }
 PAGES = [A5, HALF_LETTER]
 
@@ -132,6 +137,31 @@ def test_each_caution_is_on_the_paper_with_the_deferral_behind_it(
 ) -> None:
     written = words(lay_out(card_of(house_with_verjus(cautions=(key,))), page, paper_fonts))
     assert written.index(plain(cautions()[key].bar)) < written.index(plain(DEFERRAL))
+
+
+@pytest.mark.parametrize("key", SCENES)
+def test_each_caution_of_a_step_is_on_the_paper_of_the_drink_and_of_the_part(
+    key: str, paper_fonts: Fonts
+) -> None:
+    book = SCENES[key]()
+    drink = words(lay_out(card_of(book, SOUR), A5, paper_fonts))
+    assert drink.index(plain(cautions()[key].bar)) < drink.index(plain(DEFERRAL))
+    if PART in book.builds:
+        part = words(lay_out(card_of(book, PART), A5, paper_fonts))
+        assert part.index(plain(cautions()[key].bench)) < part.index(plain(DEFERRAL))
+
+
+def test_all_of_a_part_is_on_its_paper(paper_fonts: Fonts) -> None:
+    card = with_all_of_a_part()
+    written = words(lay_out(card, HALF_LETTER, paper_fonts))
+    assert card.keeping is not None
+    told = [
+        *(one.text for one in card.box.cautions), *(one.ways for one in card.box.may_contain), *card.box.diet,
+        *card.method, *card.keeping.date.reasons, *(one.text for one in card.keeping.hurdles), card.keeping.caution,
+    ]  # fmt: skip
+    assert [text for text in told if plain(text) not in written] == []
+    assert "1 year cold" in written
+    assert "House dates, not tested." in written
 
 
 @pytest.mark.parametrize("key", allergens())

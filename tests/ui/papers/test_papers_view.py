@@ -143,13 +143,24 @@ def test_another_drink_brings_its_card(desk: Desk) -> None:
     assert desk.view.card.name == "Other Signal"
 
 
-def test_house_made_part_says_that_its_papers_are_others(desk: Desk) -> None:
+def test_house_made_part_has_its_own_card(desk: Desk) -> None:
     desk.session.show(CORDIAL)
     desk.settle()
-    assert desk.view.card is None
-    assert "bench sheets" in desk.view.about.text()
-    assert not desk.view.buttons["pdf"].isEnabled()
-    assert desk.view.buttons["build"].isEnabled()
+    assert desk.view.card is not None
+    assert desk.view.card.glass_name == "House-made part"
+    assert desk.view.preview.page_count >= 1
+    assert all(desk.view.buttons[key].isEnabled() for key in ("pdf", "png", "print", "build"))
+
+
+def test_words_typed_for_a_drink_stay_with_it_when_a_part_is_shown(desk: Desk) -> None:
+    desk.session.show(CORDIAL)
+    desk.settle()
+    taste = desk.field("Tastes like")
+    taste.setFocus()
+    QTest.keyClicks(taste, "green pear")
+    QTest.keyClick(taste, Qt.Key.Key_Return)
+    assert desk.document.book.builds[CORDIAL].tastes_like == "green pear"
+    assert desk.document.book.builds[SIGNAL].tastes_like == ""
 
 
 def test_words_move_the_preview_while_they_are_typed_and_are_written_when_the_field_is_left(

@@ -9,16 +9,16 @@ from washline.document.commands.command import Command, Refusal, build_of, next_
 from washline.document.commands.leftovers import leftovers_of
 from washline.document.commands.placing import inserted
 from washline.document.naming import item_name, listed, step_name
-from washline.document.references import taken_item
+from washline.document.references import named_items, with_items
 from washline.model.amount import Amount, grams
 from washline.model.book import HouseBook
 from washline.model.item import Build, Leftover
-from washline.model.step import Add, AnyStep, Garnish, Strain, Take, Top
+from washline.model.step import AnyStep, Line, Strain, Take
 
 
 class StepCopies(Struct, frozen=True, gc=False):
     """Copied steps in order, with what they need elsewhere: the leftovers that they make, the names of the items that
-    they pour, and the grams found for shares."""
+    they name, and the grams found for shares."""
 
     steps: tuple[AnyStep, ...]
     leftovers: tuple[Leftover, ...] = ()
@@ -32,11 +32,13 @@ def copy_steps(
     """Copies of steps in the order of the build. ``found_g`` gives, by step id, the grams found for shares: they stand
     in where the line that a share refers to is not pasted with it."""
     steps = steps_of(build_of(book, build_id), frozenset(step_ids))
-    items = [item_id for item_id in map(taken_item, steps) if item_id is not None]
+    leftovers = tuple(book.leftovers[leftover_id] for leftover_id in leftovers_of(steps))
+    named = [item_id for step in steps for item_id in named_items(step)]
+    acted = [row.acts_as_id for row in leftovers if row.acts_as_id is not None]
     return StepCopies(
         steps,
-        tuple(book.leftovers[leftover_id] for leftover_id in leftovers_of(steps)),
-        {item_id: item_name(book, item_id) for item_id in items},
+        leftovers,
+        {item_id: item_name(book, item_id) for item_id in (*named, *acted)},
         {step.id: found_g[step.id] for step in steps if found_g and step.id in found_g},
     )
 
@@ -113,22 +115,26 @@ class _Paste:
 
     def new_leftovers(self) -> tuple[Leftover, ...]:
         return tuple(
-            structs.replace(leftover, id=self.new_leftover_id(leftover.id), build_id=self.build.id)
+            structs.replace(
+                leftover,
+                id=self.new_leftover_id(leftover.id),
+                build_id=self.build.id,
+                acts_as_id=None if leftover.acts_as_id is None else self.items[leftover.acts_as_id],
+            )
             for leftover in self.copies.leftovers
         )
 
     def copy_of(self, step: AnyStep) -> AnyStep:
         """The step with ids of this book; its share still refers to what it referred to."""
         step = structs.replace(step, id=self.new_id(step.id), build_id=self.build.id)
-        if isinstance(step, Add | Top | Garnish):
-            return structs.replace(step, item_id=self.items[step.item_id])
+        step = with_items(step, self.items)
         if isinstance(step, Strain | Take) and step.leftover_id is not None:
             return structs.replace(step, leftover_id=self.new_leftover_id(step.leftover_id))
         return step
 
     def rebased(self, step: AnyStep, above: Collection[int]) -> AnyStep:
         """The pasted step with its share on what is there now."""
-        if not isinstance(step, Add | Top | Garnish | Take) or not step.amount.of:
+        if not isinstance(step, Line | Take) or not step.amount.of:
             return step
         bases = [self._base(base, above) for base in step.amount.of]
         if None not in bases:
@@ -139,7 +145,7 @@ class _Paste:
     def _base(self, base: int, above: Collection[int]) -> int | None:
         return self.new_id(base) or (base if base in above else None)
 
-    def _found(self, step: Add | Top | Garnish | Take) -> Amount:
+    def _found(self, step: Line | Take) -> Amount:
         old_id = self.copies.steps[step.id - next_id(self.book)].id
         if old_id not in self.copies.found_g:
             raise Refusal(

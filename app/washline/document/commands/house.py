@@ -15,7 +15,7 @@ from washline.model.item import Build
 
 
 def set_settings(**fields: Any) -> Command:
-    """Changes how the house counts: ounces, currency, units of alcohol, temperatures …"""
+    """Changes how the house counts: ounces, currency, units of alcohol, temperatures, tax, what is shared …"""
     return lambda book: book.with_settings(structs.replace(book.settings, **fields))
 
 

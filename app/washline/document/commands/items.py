@@ -8,6 +8,7 @@ from msgspec import structs
 
 from washline.document.commands.command import Command, Refusal, build_of, item_of, next_id
 from washline.document.commands.fields import plain_name, replaced
+from washline.document.commands.yields import without_makings
 from washline.document.naming import listed
 from washline.document.references import named_users, uses_of_any
 from washline.model.book import HouseBook
@@ -27,7 +28,8 @@ def new_part(name: str, **fields: Any) -> Command:
 
 
 def set_build(build_id: int, **fields: Any) -> Command:
-    """Changes fields of a drink or part: glass, ice, target, note, what it tastes like, where it is kept …"""
+    """Changes fields of a drink or part: glass, ice, target, note, what it tastes like, where it is kept, what it acts as,
+    its price …"""
 
     def command(book: HouseBook) -> HouseBook:
         return book.with_build(replaced(build_of(book, build_id), fields, _FIXED))
@@ -51,7 +53,8 @@ def rename(item_id: int, name: str) -> Command:
 
 
 def remove_item(item_id: int) -> Command:
-    """Removes a raw ingredient, a drink or a part with its leftovers; refused where it is used, naming every user.
+    """Removes a raw ingredient, a drink or a part with its leftovers and makings; refused where it is used, naming every
+    user.
 
     Twists of what is removed become twists of what it was twisted from. A leftover goes with the step that makes it.
     """
@@ -97,14 +100,15 @@ def refuse_if_used(book: HouseBook, name: str, item_ids: set[int], but: int = 0)
 
 
 def without_build(book: HouseBook, build: Build) -> HouseBook:
-    """The book without a build that nobody uses, and without its leftovers; its twists go to what it came from."""
+    """The book without a build that nobody uses, and without its leftovers and makings; its twists go to what it came
+    from."""
     builds = {
         key: structs.replace(other, parent_id=build.parent_id) if other.parent_id == build.id else other
         for key, other in book.builds.items()
         if key != build.id
     }
     leftovers = {key: row for key, row in book.leftovers.items() if row.build_id != build.id}
-    return replace(book, builds=builds, leftovers=leftovers)
+    return replace(without_makings(book, build.id), builds=builds, leftovers=leftovers)
 
 
 def _new_build(kind: BuildKind, name: str, fields: dict[str, Any]) -> Command:

@@ -30,8 +30,9 @@ def adding(book: HouseBook, item_id: int) -> str:
 
 
 def adding_step(kind: str) -> str:
-    """*adding a strain*: a step put in, by the word for its kind."""
-    return f"adding a {kind}"
+    """*adding a strain*, *adding an adjustment*: a step put in, by the word for its kind."""
+    article = "an" if kind[:1].lower() in "aeiou" else "a"
+    return f"adding {article} {kind}"
 
 
 def removing(book: HouseBook, build_id: int, step_ids: Collection[int]) -> str:

@@ -31,7 +31,7 @@ def name_leftover(build_id: int, step_id: int, name: str) -> Command:
 
 
 def set_leftover(leftover_id: int, **fields: Any) -> Command:
-    """Changes fields of a leftover: ``name``, ``kept_at``, ``house_days``, ``piece_g``."""
+    """Changes fields of a leftover: ``name``, ``kept_at``, ``house_days``, ``acts_as_id``, ``may_contain`` …"""
 
     def command(book: HouseBook) -> HouseBook:
         leftover = book.leftovers.get(leftover_id)

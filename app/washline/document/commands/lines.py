@@ -1,4 +1,4 @@
-"""Lines: an amount of an item goes into the vessel, lengthens the drink, or sits on the glass."""
+"""Lines: an amount of an item goes into the vessel, infuses, lengthens the drink, or sits on the glass."""
 
 from msgspec import structs
 
@@ -8,7 +8,7 @@ from washline.document.naming import step_name
 from washline.model.amount import Amount
 from washline.model.book import HouseBook
 from washline.model.item import Build
-from washline.model.step import Add, Garnish, Line, Take, Top
+from washline.model.step import Add, Line, Take
 
 
 def add_line(
@@ -31,7 +31,7 @@ def set_amount(build_id: int, step_id: int, amount: Amount) -> Command:
     def command(book: HouseBook) -> HouseBook:
         build = build_of(book, build_id)
         step = step_of(build, step_id)
-        if not isinstance(step, Add | Top | Garnish | Take):
+        if not isinstance(step, Line | Take):
             raise Refusal(f"A step {step_name(book, step)} has no amount.")
         return book.with_build(with_step(build, structs.replace(step, amount=amount)))
 
@@ -52,7 +52,8 @@ def set_item(build_id: int, step_id: int, item_id: int, amount: Amount | None = 
 
 
 def set_kind(build_id: int, step_id: int, kind: type[Line]) -> Command:
-    """Makes a line a plain add, a top or a garnish; it stays the same line, with the same id."""
+    """Makes a line a plain add, an infusion, a top or a garnish; it stays the same line, with the same id, and keeps what
+    the other kind has too."""
 
     def command(book: HouseBook) -> HouseBook:
         build = build_of(book, build_id)
@@ -71,6 +72,6 @@ def _fields(line: Line | type[Line]) -> frozenset[str]:
 
 def _line(book: HouseBook, build: Build, step_id: int) -> Line:
     step = step_of(build, step_id)
-    if not isinstance(step, Add | Top | Garnish):
+    if not isinstance(step, Line):
         raise Refusal(f"A step {step_name(book, step)} takes in no item.")
     return step

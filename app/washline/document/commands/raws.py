@@ -32,7 +32,7 @@ def new_raw(name: str, **fields: Any) -> Command:
 
 
 def set_raw(raw_id: int, **fields: Any) -> Command:
-    """Changes fields of a raw ingredient: allergens, density, where it is kept, how sure its sugars are …"""
+    """Changes fields of a raw ingredient: allergens, density, where it is kept, how sure its sugars are, today's fruit …"""
     return lambda book: book.with_raw(replaced(_raw(book, raw_id), fields, _FIXED))
 
 

@@ -1,6 +1,6 @@
 """Steps of a build: putting in, changing, leaving out, removing and moving."""
 
-from collections.abc import Collection, Mapping
+from collections.abc import Collection, Mapping, Sequence
 from typing import Any
 
 from msgspec import structs
@@ -9,17 +9,19 @@ from washline.document.commands.command import Command, Refusal, build_of, next_
 from washline.document.commands.fields import plain_name, replaced
 from washline.document.commands.leftovers import leftovers_of, without_leftovers
 from washline.document.commands.placing import arranged, inserted, with_step
+from washline.document.commands.yields import without_yields
 from washline.document.naming import listed, step_name
 from washline.document.references import referring
 from washline.model.amount import grams
 from washline.model.book import HouseBook
 from washline.model.item import Build, Leftover
-from washline.model.step import AnyStep, Chill, Evaporate, Strain, Take
+from washline.model.step import Adjust, AnyStep, Chill, Evaporate, Portion, Strain, Take
 
-_FIXED = ("id", "build_id", "place", "item_id", "amount", "leftover_id")
+_FIXED = ("id", "build_id", "place", "item_id", "amount", "leftover_id", "portions")
 _AT_MOST_ONE: tuple[tuple[type, tuple[str, ...]], ...] = (
     (Chill, ("melted_g", "final_g", "final_ml")),
-    (Evaporate, ("final_g", "final_pct")),
+    (Evaporate, ("final_g", "final_pct", "final_brix")),
+    (Adjust, ("value", "like_item_id")),
 )
 """Fields that say the same thing in different ways: giving one takes the others back."""
 
@@ -46,7 +48,9 @@ def add_step(build_id: int, step: AnyStep, after: int | None = None, leftover_na
 def set_step(build_id: int, step_id: int, **fields: Any) -> Command:
     """Changes fields of a step: words, time, temperature, what was weighed, how it is chilled, whether it is left out …
 
-    What a line takes in, how much, and what is left over have commands of their own.
+    What a line takes in, how much, what an adjustment adds, and what is left over have commands of their own. Of
+    ``melted_g``, ``final_g`` and ``final_ml`` of a chill, of ``final_g``, ``final_pct`` and ``final_brix`` of an
+    evaporation, and of ``value`` and ``like_item_id`` of an adjustment, giving one clears the others.
     """
 
     def command(book: HouseBook) -> HouseBook:
@@ -54,6 +58,19 @@ def set_step(build_id: int, step_id: int, **fields: Any) -> Command:
         step = step_of(build, step_id)
         changed = replaced(step, _without_rivals(step, fields), _FIXED)
         return book.with_build(with_step(build, changed))
+
+    return command
+
+
+def set_portions(build_id: int, step_id: int, portions: Sequence[Portion]) -> Command:
+    """Says which items an adjustment adds, and in which parts by weight."""
+
+    def command(book: HouseBook) -> HouseBook:
+        build = build_of(book, build_id)
+        step = step_of(build, step_id)
+        if not isinstance(step, Adjust):
+            raise Refusal(f"A step {step_name(book, step)} adds no portions.")
+        return book.with_build(with_step(build, structs.replace(step, portions=tuple(portions))))
 
     return command
 
@@ -76,7 +93,7 @@ def leave_out(build_id: int, step_ids: Collection[int], is_left_out: bool = True
 def remove_steps(
     build_id: int, step_ids: Collection[int], found_g: Mapping[int, float] | None = None
 ) -> Command:
-    """Removes steps, and the leftovers that they made.
+    """Removes steps, the leftovers that they made, and what their makings weighed.
 
     A line that is a share of a removed one stands at the grams that were found for it, from ``found_g`` by step id;
     without them, and for a leftover that is used, the removal is refused with the names of who needs it.
@@ -89,7 +106,7 @@ def remove_steps(
         stand_alone = standing_alone(book, build, chosen, found_g or {})
         steps = tuple(stand_alone.get(step.id, step) for step in build.steps if step.id not in chosen)
         book = book.with_build(structs.replace(build, steps=steps))
-        return without_leftovers(book, leftovers_of(removed))
+        return without_leftovers(without_yields(book, build_id, chosen), leftovers_of(removed))
 
     return command
 

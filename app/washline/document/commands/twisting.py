@@ -9,13 +9,14 @@ from washline.document.commands.command import Command, Refusal, build_of, next_
 from washline.document.commands.fields import plain_name
 from washline.document.commands.items import outputs, without_build
 from washline.document.commands.leftovers import leftovers_of
+from washline.document.commands.yields import with_makings_moved, without_yields
 from washline.document.naming import listed
-from washline.document.references import named_users, uses_of_any
+from washline.document.references import named_users, uses_of_any, with_items
 from washline.document.twists import line_pairs
 from washline.model.book import HouseBook
 from washline.model.change import Table, difference
 from washline.model.item import Build, Leftover
-from washline.model.step import Add, AnyStep, Garnish, Strain, Take, Top
+from washline.model.step import AnyStep, Line, Strain, Take
 
 _OWN = ("id", "kind", "name", "steps", "parent_id", "is_tried")
 """What a build keeps of its own when it takes over the content of its twist."""
@@ -60,7 +61,8 @@ def take_parents_place(twist_id: int) -> Command:
 
     The parent keeps its id, its name, its own parent and its place in every list, so that whoever pours it, its other
     twists and its history stay whole. Its steps keep their ids where a step of the twist answers to them. Whoever pours
-    the twist, or something left over by it, pours the parent and its leftovers instead.
+    the twist, or something left over by it, pours the parent and its leftovers instead. The makings of both become the
+    parent's, without the yields of strains that are gone.
     """
 
     def command(book: HouseBook) -> HouseBook:
@@ -70,6 +72,8 @@ def take_parents_place(twist_id: int) -> Command:
         _refuse_lost(book, parent, set(outputs(book, parent.id)) - set(heirs.leftovers.values()), "replaced")
         content = {name: getattr(twist, name) for name in twist.__struct_fields__ if name not in _OWN}
         steps = tuple(heirs.step(step, parent.id) for step in twist.steps)
+        book = without_yields(book, parent.id, heirs.gone_from(parent))
+        book = with_makings_moved(book, twist_id, parent.id, heirs.steps)
         book = book.with_build(structs.replace(parent, **content, steps=steps))
         book = _with_leftovers(book, parent.id, heirs.rows(book, parent.id))
         book = _poured_instead(book, {twist_id: parent.id, **heirs.leftovers})
@@ -134,7 +138,7 @@ class _Copied:
 
 
 def _copied(book: HouseBook, build: Build, name: str) -> _Copied:
-    """Copies a build with new ids: first the build, then its steps, then its leftovers."""
+    """Copies a build with new ids: first the build, then its steps, then its leftovers. Its makings are its own."""
     first = next_id(book)
     steps = {step.id: first + count for count, step in enumerate(build.steps, start=1)}
     kept = leftovers_of(build.steps)
@@ -157,7 +161,7 @@ def _with_ids(
     step: AnyStep, build_id: int, steps: Mapping[int, int], leftovers: Mapping[int, int]
 ) -> AnyStep:
     step = structs.replace(step, id=steps[step.id], build_id=build_id)
-    if isinstance(step, Add | Top | Garnish | Take) and step.amount.of:
+    if isinstance(step, Line | Take) and step.amount.of:
         of = tuple(steps[base] for base in step.amount.of)
         step = structs.replace(step, amount=structs.replace(step.amount, of=of))
     if isinstance(step, Strain | Take) and step.leftover_id is not None:
@@ -207,6 +211,10 @@ class _Heirs:
         made = enumerate(leftovers_of(twist.steps))
         return cls(steps, {old: known.get(old, first + count) for count, old in made})
 
+    def gone_from(self, parent: Build) -> set[int]:
+        """The steps of the parent that no step of the twist answers to."""
+        return {step.id for step in parent.steps} - set(self.steps.values())
+
     def step(self, step: AnyStep, build_id: int) -> AnyStep:
         return _with_ids(step, build_id, self.steps, self.leftovers)
 
@@ -239,7 +247,7 @@ def _refuse_lost(book: HouseBook, build: Build, leftover_ids: set[int], how: str
 
 def _pouring(build: Build, instead: Mapping[int, int]) -> Build:
     """The build with lines of some items on others."""
-    steps = tuple(_line_on(step, instead) for step in build.steps)
+    steps = tuple(with_items(step, instead) for step in build.steps)
     return structs.replace(build, steps=steps)
 
 
@@ -248,12 +256,6 @@ def _now_pouring(user: Build, part: Build, instead: Mapping[int, int]) -> Build:
     if pouring == user:
         raise Refusal(f"{user.name} does not pour {part.name}.")
     return pouring
-
-
-def _line_on(step: AnyStep, instead: Mapping[int, int]) -> AnyStep:
-    if isinstance(step, Add | Top | Garnish) and step.item_id in instead:
-        return structs.replace(step, item_id=instead[step.item_id])
-    return step
 
 
 def _poured_instead(book: HouseBook, instead: Mapping[int, int]) -> HouseBook:

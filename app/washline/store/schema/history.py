@@ -17,7 +17,7 @@ from washline.store.schema.base import (
     refers_to,
 )
 
-TABLES = ("settings", "raw", "build", "step", "leftover", "target", "glass", "method", "measure")
+TABLES = ("settings", "raw", "build", "step", "leftover", "target", "glass", "method", "measure", "making")
 
 
 class UtcTime(TypeDecorator[datetime]):
@@ -117,6 +117,9 @@ class ResultRow(Base):
     energy_kj: Mapped[AnyReading | None]
     cost: Mapped[AnyReading | None]
     mass: Mapped[AnyReading | None]
+    ph: Mapped[AnyReading | None]
+    water_activity: Mapped[AnyReading | None]
+    freezing: Mapped[AnyReading | None]
     strength_more: Mapped[AnyReading | None]
     sweetness_more: Mapped[AnyReading | None]
     acidity_more: Mapped[AnyReading | None]
@@ -135,4 +138,7 @@ class ResultRow(Base):
     energy_kj_more: Mapped[AnyReading | None]
     cost_more: Mapped[AnyReading | None]
     mass_more: Mapped[AnyReading | None]
+    ph_more: Mapped[AnyReading | None]
+    water_activity_more: Mapped[AnyReading | None]
+    freezing_more: Mapped[AnyReading | None]
     exact: Mapped[bytes]

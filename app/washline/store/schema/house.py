@@ -11,18 +11,25 @@ from washline.store.schema.base import (
     Grams,
     Id,
     Millilitres,
+    Money,
     Percent,
     Position,
     Seconds,
+    one_of,
     refers_to,
 )
+
+JOINT_COSTS = ("main", "mass", "value")
 
 
 class SettingsRow(Base):
     """How the house counts: one row, with the id 0."""
 
     __tablename__ = "settings"
-    __table_args__ = (CheckConstraint("id = 0", name="is_one_row"),)
+    __table_args__ = (
+        CheckConstraint("id = 0", name="is_one_row"),
+        one_of("joint_cost", JOINT_COSTS),
+    )
 
     id: Mapped[Position] = mapped_column(primary_key=True)
     house_name: Mapped[str]
@@ -37,6 +44,26 @@ class SettingsRow(Base):
     fizz_loss_pct: Mapped[Percent]
     wash_line_pct: Mapped[Percent]
     paper_size: Mapped[str]
+    joint_cost: Mapped[str]
+    tax_pct: Mapped[Percent]
+    wanted_pour_cost_pct: Mapped[Percent]
+    labour_per_hour: Mapped[Money | None]
+    service_ends: Mapped[str]
+
+
+class SettingsSharedRow(Base):
+    """An allergen that can get in by a shared place; a place without any has one row with NULL.
+
+    Rows of one ``entry`` belong to one mention of a place.
+    """
+
+    __tablename__ = "settings_shared"
+
+    settings_id: Mapped[Position] = mapped_column(refers_to("settings.id"), primary_key=True)
+    position: Mapped[Position] = mapped_column(primary_key=True)
+    entry: Mapped[Position]
+    place: Mapped[str]
+    allergen: Mapped[str | None]
 
 
 class TargetRow(Base):

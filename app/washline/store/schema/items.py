@@ -6,6 +6,7 @@ from sqlalchemy.orm import Mapped, mapped_column
 from washline.store.schema.base import (
     Acidity,
     Base,
+    Count,
     Days,
     Grams,
     GramsPer100Grams,
@@ -17,6 +18,7 @@ from washline.store.schema.base import (
     MillimolePer100Grams,
     Money,
     Percent,
+    PercentMoreOrLess,
     Position,
     Share,
     one_of,
@@ -123,6 +125,28 @@ class RawAllergenRow(Base):
     allergen: Mapped[str]
 
 
+class RawMayContainRow(Base):
+    """An allergen that can get into a raw ingredient where it is made or kept."""
+
+    __tablename__ = "raw_may_contain"
+
+    raw_id: Mapped[Id] = mapped_column(refers_to("raw.id"), primary_key=True)
+    position: Mapped[Position] = mapped_column(primary_key=True)
+    allergen: Mapped[str]
+
+
+class RawTodayRow(Base):
+    """How far today's fruit lies from the table; no row where it is not told apart."""
+
+    __tablename__ = "raw_today"
+
+    raw_id: Mapped[Id] = mapped_column(refers_to("raw.id"), primary_key=True)
+    sugars_pct: Mapped[PercentMoreOrLess]
+    acids_pct: Mapped[PercentMoreOrLess]
+    until: Mapped[str]
+    how: Mapped[str]
+
+
 class RawCautionRow(Base):
     """A caution that goes with a raw ingredient."""
 
@@ -140,6 +164,7 @@ class BuildRow(Base):
     __table_args__ = (
         one_of("kind", ("drink", "part")),
         one_of("kept_at", KEPT_AT),
+        Index(None, "acts_as_id"),
         Index(None, "parent_id"),
         Index(None, "target_id"),
     )
@@ -162,6 +187,12 @@ class BuildRow(Base):
     dash_ml: Mapped[Millilitres | None]
     piece_g: Mapped[Grams | None]
     pour_ml: Mapped[Millilitres | None]
+    acts_as_id: Mapped[Id | None] = mapped_column(refers_to("raw.id"))
+    value_per_kg: Mapped[Money | None]
+    keeps_by: Mapped[str]
+    price: Mapped[Money | None]
+    labour_min: Mapped[Count | None]
+    waste_pct: Mapped[Percent | None]
     tastes_like: Mapped[str]
 
 
@@ -169,6 +200,16 @@ class BuildAllergenRow(Base):
     """An allergen that the house adds to what the lines of a build bring."""
 
     __tablename__ = "build_allergen"
+
+    build_id: Mapped[Id] = mapped_column(refers_to("build.id"), primary_key=True)
+    position: Mapped[Position] = mapped_column(primary_key=True)
+    allergen: Mapped[str]
+
+
+class BuildMayContainRow(Base):
+    """An allergen that can get into a build by what is shared."""
+
+    __tablename__ = "build_may_contain"
 
     build_id: Mapped[Id] = mapped_column(refers_to("build.id"), primary_key=True)
     position: Mapped[Position] = mapped_column(primary_key=True)
@@ -190,7 +231,7 @@ class LeftoverRow(Base):
     """A by-product of one step of a build."""
 
     __tablename__ = "leftover"
-    __table_args__ = (one_of("kept_at", KEPT_AT), Index(None, "build_id"))
+    __table_args__ = (one_of("kept_at", KEPT_AT), Index(None, "acts_as_id"), Index(None, "build_id"))
 
     id: Mapped[Id] = mapped_column(refers_to("item.id"), primary_key=True)
     build_id: Mapped[Id] = mapped_column(refers_to("build.id"))
@@ -198,3 +239,41 @@ class LeftoverRow(Base):
     kept_at: Mapped[str]
     house_days: Mapped[Days | None]
     piece_g: Mapped[Grams | None]
+    bitterness: Mapped[HouseScale | None]
+    acts_as_id: Mapped[Id | None] = mapped_column(refers_to("raw.id"))
+    value_per_kg: Mapped[Money | None]
+
+
+class LeftoverMayContainRow(Base):
+    """An allergen that can get into a leftover by what is shared."""
+
+    __tablename__ = "leftover_may_contain"
+
+    leftover_id: Mapped[Id] = mapped_column(refers_to("leftover.id"), primary_key=True)
+    position: Mapped[Position] = mapped_column(primary_key=True)
+    allergen: Mapped[str]
+
+
+class MakingRow(Base):
+    """One time that a part was made."""
+
+    __tablename__ = "making"
+    __table_args__ = (Index(None, "build_id"),)
+
+    id: Mapped[Id] = mapped_column(primary_key=True)
+    build_id: Mapped[Id] = mapped_column(refers_to("build.id"))
+    date: Mapped[str]
+    note: Mapped[str]
+
+
+class MakingYieldRow(Base):
+    """What one strain left in one making."""
+
+    __tablename__ = "making_yield"
+    __table_args__ = (Index(None, "step_id"),)
+
+    making_id: Mapped[Id] = mapped_column(refers_to("making.id"), primary_key=True)
+    position: Mapped[Position] = mapped_column(primary_key=True)
+    step_id: Mapped[Id] = mapped_column(refers_to("step.id"))
+    before_g: Mapped[Grams]
+    weighed_g: Mapped[Grams]

@@ -4,10 +4,14 @@ from sqlalchemy import CheckConstraint, Index
 from sqlalchemy.orm import Mapped, mapped_column
 
 from washline.store.schema.base import (
+    Acidity,
     AmountNumber,
+    AnyReading,
     Base,
+    Brix,
     Celsius,
     Count,
+    Gain,
     Grams,
     Id,
     Millilitres,
@@ -28,11 +32,31 @@ BASES = (
     "to_mass",
     "to_wash_line",
 )
-LINES = ("add", "top", "garnish")
+WEIGHTS = ("used", "trimmed", "bought")
+WASHES = ("fat", "milk")
+FERMENTS = ("lactic", "yeast")
+GOALS = ("brix", "acidity", "strength", "salt")
+PER = ("mass", "volume")
+MEASURABLES = ("mass", "volume", "density", "brix", "ph", "acidity", "strength")
+PRODUCE = ("add", "infuse")
+LINES = (*PRODUCE, "top", "garnish")
 MEASURED = (*LINES, "take")
 EVAPORATING = ("heat", "reduce", "dry")
-WORKING = ("blend", "rest", "note", "strain", *EVAPORATING, "chill")
-KINDS = (*MEASURED, *WORKING)
+WORKING = (
+    "blend",
+    "muddle",
+    "rest",
+    "note",
+    "infuse",
+    "wash",
+    "strain",
+    *EVAPORATING,
+    "ferment",
+    "adjust",
+    "measure",
+    "chill",
+)
+KINDS = tuple(dict.fromkeys((*MEASURED, *WORKING)))
 
 ALWAYS = {
     "item_id": LINES,
@@ -40,7 +64,18 @@ ALWAYS = {
     "amount_unit": MEASURED,
     "amount_basis": MEASURED,
     "amount_typed": MEASURED,
+    "weight": PRODUCE,
     "in_liquid": ("garnish",),
+    "wash_kind": ("wash",),
+    "way": ("strain",),
+    "ethanol_way": EVAPORATING,
+    "ferment_kind": ("ferment",),
+    "goal": ("adjust",),
+    "per": ("adjust",),
+    "quantity": ("measure",),
+    "measured_value": ("measure",),
+    "instrument": ("measure",),
+    "gain": ("measure",),
     "method": ("chill",),
     "ice": ("chill",),
     "count_unit": ("chill",),
@@ -48,19 +83,40 @@ ALWAYS = {
 """Columns that are filled in these kinds of step and in no other."""
 
 MAYBE = {
-    "temperature_c": ("add", "top"),
+    "temperature_c": (*PRODUCE, "top"),
+    "bought_g": PRODUCE,
     "duration_s": WORKING,
     "temperature_low_c": WORKING,
     "temperature_high_c": WORKING,
+    "water_given_pct": ("infuse",),
+    "sugars_given_pct": ("infuse",),
+    "acids_given_pct": ("infuse",),
+    "salt_given_pct": ("infuse",),
+    "solids_given_pct": ("infuse",),
+    "given_spread_pct": ("infuse",),
+    "fat_held_pct": ("wash",),
+    "protein_held_pct": ("wash",),
+    "acids_held_pct": ("wash",),
     "weighed_g": ("strain",),
     "expected_pct": ("strain",),
     "low_pct": ("strain",),
     "high_pct": ("strain",),
     "leftover_weighed_g": ("strain",),
+    "measured_brix": ("strain",),
+    "measured_acidity_pct": ("strain",),
     "leftover_id": ("strain", "take"),
     "final_g": (*EVAPORATING, "chill"),
     "final_pct": EVAPORATING,
+    "final_brix": (*EVAPORATING, "ferment"),
     "ethanol_kept_pct": EVAPORATING,
+    "gas_lost_g": ("ferment",),
+    "final_acidity_pct": ("ferment",),
+    "final_ph": ("ferment",),
+    "discard_above_ph": ("ferment",),
+    "discard_on_day": ("ferment",),
+    "goal_value": ("adjust",),
+    "like_item_id": ("adjust",),
+    "uncertainty": ("measure",),
     "ice_g": ("chill",),
     "count": ("chill",),
     "melted_g": ("chill",),
@@ -92,9 +148,19 @@ class StepRow(Base):
     __table_args__ = (
         one_of("kind", KINDS),
         one_of("amount_basis", BASES),
+        one_of("weight", WEIGHTS),
+        one_of("wash_kind", WASHES),
+        one_of("ferment_kind", FERMENTS),
+        one_of("goal", GOALS),
+        one_of("per", PER),
+        one_of("quantity", MEASURABLES),
         *_of_its_kind(),
+        CheckConstraint(
+            "kind <> 'adjust' OR (goal_value IS NULL) <> (like_item_id IS NULL)", name="has_one_goal"
+        ),
         Index(None, "build_id"),
         Index(None, "item_id"),
+        Index(None, "like_item_id"),
         Index(None, "leftover_id"),
     )
 
@@ -110,19 +176,51 @@ class StepRow(Base):
     amount_basis: Mapped[str | None]
     amount_typed: Mapped[str | None]
     temperature_c: Mapped[Celsius | None]
+    weight: Mapped[str | None]
+    bought_g: Mapped[Grams | None]
     in_liquid: Mapped[bool | None]
     duration_s: Mapped[Seconds | None]
     temperature_low_c: Mapped[Celsius | None]
     temperature_high_c: Mapped[Celsius | None]
+    water_given_pct: Mapped[Percent | None]
+    sugars_given_pct: Mapped[Percent | None]
+    acids_given_pct: Mapped[Percent | None]
+    salt_given_pct: Mapped[Percent | None]
+    solids_given_pct: Mapped[Percent | None]
+    given_spread_pct: Mapped[Percent | None]
+    wash_kind: Mapped[str | None]
+    fat_held_pct: Mapped[Percent | None]
+    protein_held_pct: Mapped[Percent | None]
+    acids_held_pct: Mapped[Percent | None]
+    way: Mapped[str | None]
     weighed_g: Mapped[Grams | None]
     expected_pct: Mapped[Percent | None]
     low_pct: Mapped[Percent | None]
     high_pct: Mapped[Percent | None]
     leftover_id: Mapped[Id | None] = mapped_column(refers_to("leftover.id"))
     leftover_weighed_g: Mapped[Grams | None]
+    measured_brix: Mapped[Brix | None]
+    measured_acidity_pct: Mapped[Percent | None]
     final_g: Mapped[Grams | None]
     final_pct: Mapped[Percent | None]
+    final_brix: Mapped[Brix | None]
     ethanol_kept_pct: Mapped[Percent | None]
+    ethanol_way: Mapped[str | None]
+    ferment_kind: Mapped[str | None]
+    gas_lost_g: Mapped[Grams | None]
+    final_acidity_pct: Mapped[Percent | None]
+    final_ph: Mapped[Acidity | None]
+    discard_above_ph: Mapped[Acidity | None]
+    discard_on_day: Mapped[Count | None]
+    goal: Mapped[str | None]
+    goal_value: Mapped[AmountNumber | None]
+    per: Mapped[str | None]
+    like_item_id: Mapped[Id | None] = mapped_column(refers_to("item.id"))
+    quantity: Mapped[str | None]
+    measured_value: Mapped[AnyReading | None]
+    instrument: Mapped[str | None]
+    uncertainty: Mapped[Count | None]
+    gain: Mapped[Gain | None]
     method: Mapped[str | None] = mapped_column(refers_to("method.slug"))
     ice: Mapped[str | None]
     ice_g: Mapped[Grams | None]
@@ -141,3 +239,15 @@ class StepBaseRow(Base):
     step_id: Mapped[Id] = mapped_column(refers_to("step.id"), primary_key=True)
     position: Mapped[Position] = mapped_column(primary_key=True)
     base_id: Mapped[Id] = mapped_column(refers_to("step.id"))
+
+
+class StepPortionRow(Base):
+    """One item of those that an adjustment adds together."""
+
+    __tablename__ = "step_portion"
+    __table_args__ = (Index(None, "item_id"),)
+
+    step_id: Mapped[Id] = mapped_column(refers_to("step.id"), primary_key=True)
+    position: Mapped[Position] = mapped_column(primary_key=True)
+    item_id: Mapped[Id] = mapped_column(refers_to("item.id"))
+    parts: Mapped[Count]

@@ -113,6 +113,7 @@ class ContainsView(QWidget):
         self._contains = self._label("contains")
         self._mark = UnknownMark(look, self)
         self._unknown = self._label("unknown")
+        self._may_contain = self._label("may contain")
         self.buttons: list[CautionButton] = []
         self._texts: dict[str, QLabel] = {}
         policy = QSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Minimum)
@@ -132,7 +133,14 @@ class ContainsView(QWidget):
         shown = [self._contains]
         if self._box.unknown:
             shown.append(self._unknown)
+        if self._has_more:
+            shown.append(self._may_contain)
         return (*shown, *(self._texts[button.caution.key] for button in self.buttons if button.isChecked()))
+
+    @property
+    def _has_more(self) -> bool:
+        """Whether anything may get in, or speaks against a diet."""
+        return bool(self._box.may_contain or self._box.diet)
 
     def set_box(self, box: ContainsBox) -> None:
         """Shows another box; cautions that were open stay open."""
@@ -171,6 +179,10 @@ class ContainsView(QWidget):
         self._unknown.setToolTip("\n".join(box.unknown_in_full))
         for widget in (self._mark, self._unknown):
             widget.setVisible(bool(box.unknown))
+        self._style(self._may_contain, self._may_contain_markup())
+        spoken = (f"May contain {box.may_contain_text}" if box.may_contain else "", *box.diet)
+        self._may_contain.setAccessibleName(". ".join(one for one in spoken if one))
+        self._may_contain.setVisible(self._has_more)
         self._fill_cautions()
         self.setAccessibleDescription(box.spoken)
         self._place_all()
@@ -221,6 +233,17 @@ class ContainsView(QWidget):
         names = escape(breakable(", ".join(self._box.unknown)))
         return f"{_strong('Unknown:')} {names}; {_strong(self._box.what_to_do)}"
 
+    def _may_contain_markup(self) -> str:
+        """What may get in, apart from what is contained, and what speaks against a diet."""
+        parts = []
+        if self._box.may_contain:
+            ways = [
+                f"{_strong(', '.join(one.words))} {self._quiet(one.ways)}" for one in self._box.may_contain
+            ]
+            parts.append(f"{_strong('May contain')} {' · '.join(ways)}")
+        parts += (self._quiet(one) for one in self._box.diet)
+        return "<br>".join(parts)
+
     # Layout: heights follow the width, so that every text is whole.
 
     def hasHeightForWidth(self) -> bool:
@@ -256,6 +279,8 @@ class ContainsView(QWidget):
                 self._mark.setGeometry(0, y + look.px(2), side, side)
             inset = side + look.px(7)
             y = self._put(self._unknown, QPoint(inset, y), width - inset, moves) + gap
+        if self._has_more:
+            y = self._put(self._may_contain, QPoint(0, y), width, moves) + gap
         y = self._place_buttons(y, width, moves)
         for button in self.buttons:
             if button.isChecked():

@@ -1,6 +1,6 @@
 """The balance pane: radar, readings, plain figures, and what is contained."""
 
-from PySide6.QtCore import QEvent, QRect, QRectF, QSize, Signal, Slot
+from PySide6.QtCore import QEvent, QObject, QRect, QRectF, QSize, Signal, Slot
 from PySide6.QtGui import (
     QAccessible,
     QAccessibleAnnouncementEvent,
@@ -11,18 +11,23 @@ from PySide6.QtGui import (
 )
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
+from washline.document.commands import labels
 from washline.document.commands.items import set_build
 from washline.document.document import Document
 from washline.engine.result import Result
+from washline.engine.step_cautions import step_cautions
 from washline.model.target import Target
 from washline.presentation.contains import contains_box, what_goes_in
 from washline.presentation.contributions import Unfolded, unfolded
+from washline.presentation.keeping import HouseDate, house_date_of, keeping_of, unknown_buffers
+from washline.presentation.part_composition import composition
 from washline.presentation.radar_of import radar_shape
 from washline.presentation.readings import Balance, Readings, balance, is_empty
 from washline.problem import UserError
 from washline.quantity.formatting import ENGLISH_STYLE, NumberStyle
 from washline.ui.appearance import Appearance
 from washline.ui.balance.contains_box import ContainsView
+from washline.ui.balance.keeping_box import KeepingView
 from washline.ui.balance.radar_place import SMALLEST_RADAR_HEIGHT, RadarPlace, page_area
 from washline.ui.balance.radar_widget import RadarWidget
 from washline.ui.balance.readings_layout import INSET
@@ -89,6 +94,8 @@ class BalancePanel(QWidget):
         self._states: tuple[int, tuple[tuple[str, str], ...]] | None = None
         self._shown_decimals: dict[str, int] = {}
         self._box_of: tuple[object, ...] | None = None
+        self._date: HouseDate | None = None
+        self._buffers: tuple[str, ...] = ()
         self._radar_width: tuple[int, Appearance, int] | None = None
         self._make()
         self._lay_out()
@@ -99,6 +106,7 @@ class BalancePanel(QWidget):
         self.choose_button.clicked.connect(self.chooser.open_menu)
         self.radar.axis_activated.connect(self._unfold_axis)
         self.table.current_changed.connect(self._keep_in_sight)
+        self.keeping.days_chosen.connect(self._set_days)
         self.contains.height_changed.connect(self._fit_contains)
         session.view_changed.connect(self._show)
         session.spread_changed.connect(self._show_spread)
@@ -118,11 +126,13 @@ class BalancePanel(QWidget):
         )
         self.choose_button = PlainButton(look, "Choose a target")
         self.table = ReadingsTable(look, self._explain, self._style)
+        self.keeping = KeepingView(look, self._style)
         self.contains = ContainsView(look)
         self._body = QWidget()
         self._bars = [ThinScrollBar(look), ThinScrollBar(look)]
         self._scroll = page_area(self._body, self._bars[0])
         self._contains_scroll = page_area(self.contains, self._bars[1])
+        self._contains_scroll.installEventFilter(self)
 
     def _lay_out(self) -> None:
         head = QHBoxLayout()
@@ -140,6 +150,7 @@ class BalancePanel(QWidget):
         body.addWidget(self._radar_place, 1)
         body.addLayout(chooser_row)
         body.addWidget(self.table)
+        body.addWidget(self.keeping)
         body.addStretch(0)
         self._chooser_row = chooser_row
         outer = QVBoxLayout(self)
@@ -154,7 +165,8 @@ class BalancePanel(QWidget):
         self.setTabOrder(self.chooser, self.radar)
         self.setTabOrder(self.radar, self.choose_button)
         self.setTabOrder(self.choose_button, self.table)
-        self.setTabOrder(self.table, self.contains)
+        self.setTabOrder(self.table, self.keeping)
+        self.setTabOrder(self.keeping, self.contains)
         self.setAccessibleName("Balance")
 
     def put_strips_first(self, is_wanted: bool) -> None:
@@ -189,12 +201,14 @@ class BalancePanel(QWidget):
         self.tag.updateGeometry()
         self.table.set_appearance(look)
         self.contains.set_appearance(look)
+        self.keeping.set_appearance(look)
         for ground in (
             self,
             self._scroll.viewport(),
             self._contains_scroll.viewport(),
             self._body,
             self.contains,
+            self.keeping,
         ):
             palette = QPalette(look.theme.palette())
             palette.setColor(QPalette.ColorRole.Window, look.theme.sheet)
@@ -217,20 +231,23 @@ class BalancePanel(QWidget):
         book, build = view.book, view.build
         target = book.targets.get(build.target_id) if build.target_id is not None else None
         self.chooser.set_target(book, build.target_id, is_read_only=self._document.is_read_only)
+        self._show_keeping(view)
+        self._show_contains(view)
         found = self._show_figures(view, target)
         for one in (self._no_target, self.choose_button):
-            one.setVisible(target is None)
+            one.setVisible(target is None and build.is_drink)
         self.choose_button.setEnabled(not self._document.is_read_only)
-        self._show_contains(view)
         self._announce(view, found)
 
     @Slot(object)
     def _show_spread(self, view: View) -> None:
-        """The spread has come after its figures: nothing else differs."""
+        """The spread has come after its figures. Cautions that follow from computed states are looked at now, too: while
+        only a number is typed they may wait for the paint."""
         build = view.build
         self._show_figures(
             view, view.book.targets.get(build.target_id) if build.target_id is not None else None
         )
+        self._fill_contains(view)
 
     def _show_figures(self, view: View, target: Target | None) -> Balance:
         readings = self._readings(view)
@@ -251,6 +268,8 @@ class BalancePanel(QWidget):
             parent=self._parent(view),
             style=self._style,
             shown=self._shown_decimals if is_same else None,
+            date=self._date,
+            unknown_buffers=self._buffers,
         )
 
     def _parent(self, view: View) -> Result | None:
@@ -281,13 +300,26 @@ class BalancePanel(QWidget):
         if is_empty(view.result):
             self.radar.setAccessibleDescription(f"Nothing poured yet; the ring shows {target.name}.")
 
+    def _show_keeping(self, view: View) -> None:
+        """A part's composition and keeping stand where a drink has its radar."""
+        book, build = view.book, view.build
+        self.keeping.setVisible(not build.is_drink)
+        self._date = None if build.is_drink else house_date_of(book, build.id)
+        if not build.is_drink:
+            found = keeping_of(book, build, view.result, self._style)
+            groups = composition(view.trace.final_state)
+            self.keeping.show_part(found, groups, is_read_only=self._document.is_read_only)
+
     def _show_contains(self, view: View) -> None:
-        """The box follows builds and ingredients, and not amounts: while only a number is typed it stays."""
+        """The box follows builds and ingredients at once, and amounts after the paint."""
         key = what_goes_in(view.book, view.build.id)
-        if self._box_of == key:
-            return
-        self._box_of = key
-        self.contains.set_box(contains_box(view.book, view.build.id))
+        if self._box_of != key:
+            self._box_of = key
+            self._buffers = unknown_buffers(view.book, view.build.id)
+            self._fill_contains(view)
+
+    def _fill_contains(self, view: View) -> None:
+        self.contains.set_box(contains_box(view.book, view.build.id, step_cautions(view.trace)))
 
     def _announce(self, view: View, found: Balance) -> None:
         """Says a band state that changed, after a commit and never while typing."""
@@ -322,6 +354,18 @@ class BalancePanel(QWidget):
         except UserError as problem:
             self.said.emit(str(problem))
 
+    @Slot(int)
+    def _set_days(self, days: int) -> None:
+        """Proposed days become the house's own, as one step that can be undone."""
+        view = self._session.kept_view
+        if view is None or view.build.is_drink:
+            return
+        label = labels.change_of_item(view.book, view.build.id)
+        try:
+            self._session.commit(set_build(view.build.id, house_days=days), label, self)
+        except UserError as problem:
+            self.said.emit(str(problem))
+
     @Slot(str)
     def _unfold_axis(self, key: str) -> None:
         self.table.setFocus()
@@ -347,7 +391,9 @@ class BalancePanel(QWidget):
         width = max(self._contains_scroll.viewport().width(), 1)
         wanted = self.contains.heightForWidth(width)
         most = round(self.height() * MOST_CONTAINS_SHARE)
-        self._contains_scroll.setFixedHeight(min(wanted, max(most, self._look.px(60))) + 2)
+        height = min(wanted, max(most, self._look.px(60))) + 2
+        if height != self._contains_scroll.maximumHeight():
+            self._contains_scroll.setFixedHeight(height)
 
     def _fit_radar(self) -> None:
         """Where the radar finds no room even at its smallest, the readings table stands alone."""
@@ -377,6 +423,12 @@ class BalancePanel(QWidget):
             y = self._contains_scroll.y() - self._look.px(6)
             painter.drawLine(0, y, self.width(), y)
             painter.end()
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        """The rule above what is contained goes with it."""
+        if watched is self._contains_scroll and event.type() == QEvent.Type.Move:
+            self.update()
+        return super().eventFilter(watched, event)
 
     def changeEvent(self, event: QEvent) -> None:
         super().changeEvent(event)

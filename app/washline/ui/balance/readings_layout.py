@@ -1,7 +1,7 @@
 """Where everything of the readings table stands: rows with strips, gates, plain figures, and what is unfolded."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from PySide6.QtCore import QRectF, Qt
 from PySide6.QtGui import QFont
@@ -23,8 +23,23 @@ PLAIN_ROW = 24.0
 LINE_ROW = 24.0
 GATE_ROW = 28.0
 NARROWEST_WITH_TWO_COLUMNS = 330.0
-LEFT_KEYS = ("sugar_acid_ratio", "dilution", "chill", "brix_true", "brix_shown", "bitterness", "fizz")
+LEFT_KEYS = (
+    "ph",
+    "sugar_acid_ratio",
+    "dilution",
+    "chill",
+    "freezing",
+    "brix_true",
+    "brix_shown",
+    "bitterness",
+    "fizz",
+)
 """Plain figures that stand in the left column: those with little behind them."""
+
+OWN_LINE_KEYS = ("water_activity",)
+"""Plain figures whose names are too long for a column: each stands on a line of its own, last."""
+OWN_LINE_X = 0.25
+"""So little to the right that nobody sees it: its figure has an edge of its own, and moves none in the columns."""
 
 WORDS_FLAGS = Qt.TextFlag.TextWordWrap | Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignTop
 
@@ -182,14 +197,17 @@ class Arrangement:
                 self._unfold(row.key)
             return
         middle = self._width * 0.455
+        alone = [row for row in rows if row.key in OWN_LINE_KEYS]
+        rows = [row for row in rows if row.key not in OWN_LINE_KEYS]
         left = [row for row in rows if row.key in LEFT_KEYS]
         right = [row for row in rows if row.key not in LEFT_KEYS]
         wide = [row for row in right if not self._fits(row, right, self._width - middle)]
         right = [row for row in right if row not in wide]
-        while len(left) > len(right) + 1:
+        while len(left) > len(right) + 1 and self._is_no_wider(left[-1], right):
             right.append(left.pop())
         while len(right) > len(left) + 1:
             left.append(right.pop())
+        left = [self._shortened(row, left, middle - 8) for row in left]
         for index in range(max(len(left), len(right))):
             top = self._y
             for column, x, width in ((left, 0.0, middle - 8), (right, middle, self._width - middle)):
@@ -200,9 +218,22 @@ class Arrangement:
             for column in (left, right):
                 if index < len(column):
                     self._unfold(column[index].key)
-        for row in wide:
-            self._put("plain", row.key, row, height)
+        for row in (*wide, *alone):
+            x = OWN_LINE_X if row in alone else 0.0
+            self._put("plain", row.key, row, height, x, self._width - x)
             self._unfold(row.key)
+
+    def _shortened(self, row: PlainRow, column: Sequence[PlainRow], width: float) -> PlainRow:
+        """The row as it is, or without its ± where that would reach into the next column: it stands in the tooltip."""
+        return (
+            row if self._fits(row, column, width) else replace(row, tail=row.tail.partition("±")[0].strip())
+        )
+
+    def _is_no_wider(self, row: PlainRow, column: Sequence[PlainRow]) -> bool:
+        """Whether a row can join a column without pushing its figures to the right, where the words behind them end."""
+        fonts = self._look.fonts
+        widest = max((fonts.width(fonts.figure, one.shown_name) for one in column), default=0.0)
+        return fonts.width(fonts.figure, row.shown_name) <= widest
 
     def _fits(self, row: PlainRow, column: Sequence[PlainRow], width: float) -> bool:
         return self.plain_number_right(column) + self._tail_width(row) <= width

@@ -166,4 +166,5 @@ def duplicate_build(build: Build, name: str) -> Command:
 _COPIED: Sequence[str] = (
     "note", "glass", "ice", "ice_g", "wash_line_ml", "target_id", "kept_at", "house_days", "bitterness", "drop_ml",
     "dash_ml", "piece_g", "pour_ml", "added_allergens", "tastes_like", "if_off",
+    "may_contain", "acts_as_id", "value_per_kg", "keeps_by", "price", "labour_min", "waste_pct",
 )  # fmt: skip

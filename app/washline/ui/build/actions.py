@@ -7,14 +7,21 @@ from PySide6.QtGui import QAction, QKeySequence
 from PySide6.QtWidgets import QMenu, QWidget
 
 STEP_TITLES = {
+    "infuse": "&Infuse",
+    "muddle": "Mudd&le",
     "blend": "&Blend",
     "rest": "&Rest",
-    "note": "&Note",
+    "fat wash": "&Fat wash",
+    "milk wash": "&Milk wash",
     "strain": "&Strain",
     "heat": "&Heat",
     "reduce": "Re&duce",
     "dry": "Dr&y",
+    "ferment": "F&erment",
+    "adjust": "Ad&just to a reading",
+    "measure": "Meas&ure",
     "take": "T&ake",
+    "note": "&Note",
     "chill": "&Chill",
     "top": "&Top",
     "garnish": "&Garnish",
@@ -37,6 +44,7 @@ class BuildActions(QObject):
         self.move_up = self._action("Move &up", "Alt+Up")
         self.move_down = self._action("Move do&wn", "Alt+Down")
         self.open_part = self._action("&Open part in place")
+        self.details = self._action("De&tails", "Alt+Return")
         self.left_out = self._action("&Left out", is_checkable=True)
         self.in_liquid = self._action("In the li&quid", is_checkable=True)
         self.cut = self._action("Cu&t", QKeySequence.StandardKey.Cut)
@@ -55,6 +63,7 @@ class BuildActions(QObject):
             self.move_up,
             self.move_down,
             self.open_part,
+            self.details,
             self.left_out,
             self.in_liquid,
             self.edit_cell,
@@ -72,7 +81,7 @@ class BuildActions(QObject):
         for action in self.steps.values():
             steps.addAction(action)
         menu.addSeparator()
-        for action in (self.edit_cell, self.open_part, self.left_out, self.in_liquid):
+        for action in (self.edit_cell, self.details, self.open_part, self.left_out, self.in_liquid):
             menu.addAction(action)
         menu.addSeparator()
         for action in (self.move_up, self.move_down, self.duplicate, self.remove):

@@ -7,6 +7,9 @@ FIRST_FIGURE = MASS
 ROWS_MIME = "application/x-washline-steps+json"
 
 HEADS = ("Build", "Amount", "", "g in glass", "sugars, g", "acids, g", "ethanol, g", "cost")
+IN_BOTTLE = "g in bottle"
+"""The heading of the grams where the build is a house-made part."""
+
 HEAD_TIPS = (
     "What goes into the vessel and what happens to it, in order",
     "How much of it, as typed",

@@ -17,7 +17,7 @@ from PySide6.QtGui import QKeyEvent, QPainter
 from PySide6.QtWidgets import QLineEdit, QStyledItemDelegate, QStyleOptionViewItem, QWidget
 
 from washline.presentation.build_rows import BuildRow
-from washline.ui.build.editors import AmountEditor, CellEditor, NameEditor
+from washline.ui.build.editors import AmountEditor, CellEditor, ChoiceEditor, NameEditor
 from washline.ui.build.model import BuildTreeModel
 from washline.ui.build.row_painter import RowState
 
@@ -90,8 +90,8 @@ class BuildDelegate(QStyledItemDelegate):
             and isinstance(watched, CellEditor)
         ):
             keys = (Qt.Key.Key_Up, Qt.Key.Key_Down)
-            # The field steps with these; the default would commit and move on.
-            if isinstance(watched, AmountEditor) and event.key() in keys:
+            # The field steps with these, or lists its choices; the default would commit and move on.
+            if isinstance(watched, AmountEditor | ChoiceEditor) and event.key() in keys:
                 return False
             if isinstance(watched, NameEditor) and event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
                 watched.take_only_proposal()

@@ -1,7 +1,8 @@
 """Carries out what is typed and asked for in the tree: previews it, writes it as one step, or says why it cannot be."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
+from msgspec import structs
 from PySide6.QtCore import QObject, Signal
 
 from washline.document.commands import labels, lines, raws, steps
@@ -11,16 +12,33 @@ from washline.document.notice import Changed
 from washline.model.amount import Amount
 from washline.model.book import HouseBook
 from washline.model.graph import cycle_if_used, maker_of
-from washline.model.step import Add, AnyStep, Chill, Garnish, Line, Top, Work
+from washline.model.step import (
+    Add,
+    Adjust,
+    AnyStep,
+    Chill,
+    Garnish,
+    Goal,
+    Infuse,
+    Line,
+    Measurement,
+    Top,
+    Weight,
+)
 from washline.presentation.build_rows import BuildRow, Key, drinks_that_pour
+from washline.presentation.kitchen_words import WEIGHT_NAMES
 from washline.presentation.row_words import RowKind
+from washline.presentation.step_details import LIKE, Detail
 from washline.problem import UserError
 from washline.quantity.amount_text import ParseProblem, TypedAmount, parse_amount
 from washline.quantity.formatting import ENGLISH_STYLE, NumberStyle
+from washline.quantity.goal_line import parse_portions
 from washline.quantity.line_text import TypedLine
 from washline.quantity.names import fold
-from washline.quantity.step_text import TypedDuration, parse_duration
+from washline.quantity.step_line import INFUSING, parse_infusion, parse_step
+from washline.quantity.typed_step import TypedAdjustment, TypedInfusion, TypedStep
 from washline.ui.build.columns import NAME
+from washline.ui.build.detail_edits import DetailEdit
 from washline.ui.build.editors import Proposal
 from washline.ui.build.edits import (
     Edit,
@@ -34,19 +52,20 @@ from washline.ui.build.edits import (
 )
 from washline.ui.build.model import BuildTreeModel, NewLine
 from washline.ui.build.names import (
-    STEP_WORDS,
     ItemChoice,
     MethodChoice,
     NewIngredient,
     StepChoice,
-    matching_items,
     named_item,
     new_step,
     typed_name,
+    usual_item,
 )
+from washline.ui.build.proposals import Proposals
+from washline.ui.build.step_edits import Place, found_portions, written_step
 from washline.ui.session import Session
 
-_LINE_KINDS: dict[str, type[Line]] = {"line": Add, "top": Top, "garnish": Garnish}
+_LINE_KINDS: dict[str, type[Line]] = {"top": Top, "garnish": Garnish, "infuse": Infuse}
 NO_SUCH_NAME = "Nothing has just this name. Choose from the list, or make it a new ingredient there."
 AMOUNT_MISSING = "Expected how much of it, such as 45 ml."
 
@@ -95,15 +114,48 @@ class BuildEditing(QObject):
         """What a text typed into a cell would do."""
         if row.kind is RowKind.NEW_LINE:
             return self._new_line(row, column, text, choice)
+        if row.detail is not None:
+            return self._detail(row, column, text, choice)
         if column == NAME:
             return self._name(row, text, choice)
         assert row.step_id is not None
+        step = self._book.step(row.build_id, row.step_id)
+        if row.kind is not RowKind.LEFTOVER and isinstance(step, Measurement | Adjust):
+            found = self._measured_or_like(row, step, text)
+            if found is not None:
+                return found
         edit = leftover_edit if row.kind is RowKind.LEFTOVER else amount_edit
         return edit(self._book, row.build_id, row.step_id, text, self.style)
 
     @property
     def _book(self) -> HouseBook:
         return self.session.document.book
+
+    def _detail(self, row: BuildRow, column: int, text: str, choice: object | None) -> Edit:
+        step = self._book.step(row.build_id, row.step_id) if row.step_id is not None else None
+        if step is None or row.detail is None:
+            return NotUnderstood("This step is no longer in the build.")
+        chosen_id = choice.item_id if isinstance(choice, ItemChoice) else None
+        build = self._book.builds[row.build_id]
+        edit = DetailEdit(self.session.document, build, step, row.detail, self.style, chosen_id)
+        return edit.rename(text) if column == NAME else edit.read(text)
+
+    def _measured_or_like(self, row: BuildRow, step: Measurement | Adjust, text: str) -> Edit | None:
+        """What needs more than the step itself: the computed value beside a measured one, an item to be like."""
+        build, document = self._book.builds[row.build_id], self.session.document
+        detail = Detail("value", "value")
+        if isinstance(step, Measurement):
+            return DetailEdit(document, build, step, detail, self.style).measured_value(text)
+        typed = parse_step(f"adjust it {text.strip()}", self.style)
+        if not isinstance(typed, TypedAdjustment) or not typed.like:
+            return None
+        like = replace(detail, key=LIKE)
+        edit = DetailEdit(document, build, structs.replace(step, goal=Goal(typed.goal)), like, self.style)
+        found = edit.read(typed.like)
+        if isinstance(found, NotUnderstood):
+            return found
+        goal = steps.set_step(row.build_id, step.id, goal=Goal(typed.goal))
+        return replace(found, command=in_turn(goal, found.command))
 
     def _name(self, row: BuildRow, text: str, choice: object | None) -> Edit:
         assert row.step_id is not None
@@ -112,12 +164,27 @@ class BuildEditing(QObject):
             return NotUnderstood("This step is no longer in the build.")
         if row.kind is RowKind.LEFTOVER:
             return leftover_name_edit(self._book, row.build_id, row.step_id, text)
-        if isinstance(step, Add | Top | Garnish):
+        if isinstance(step, Line):
             return self._swap(row, step, text, choice)
+        if isinstance(step, Adjust):
+            return self._portions(step, text, choice)
         label = labels.change_of_step(self._book, row.build_id, step.id)
         if isinstance(step, Chill):
             return self._method(step, text, choice, label)
         return Understood(steps.set_step(row.build_id, step.id, words=" ".join(text.split())), label, text)
+
+    def _portions(self, step: Adjust, text: str, choice: object | None) -> Edit:
+        """Other items, or other parts, in an adjustment."""
+        typed = parse_portions(text, self.style)
+        if isinstance(typed, ParseProblem):
+            return NotUnderstood("Expected what is added, such as citric + malic 2:3.")
+        chosen_id = choice.item_id if isinstance(choice, ItemChoice) else None
+        place = Place(self._book, step.build_id, None, self.style, chosen_id)
+        portions = found_portions(place, typed)
+        if isinstance(portions, NotUnderstood):
+            return portions
+        label = labels.change_of_step(self._book, step.build_id, step.id)
+        return Understood(steps.set_portions(step.build_id, step.id, portions), label, text)
 
     def _method(self, step: Chill, text: str, choice: object | None, label: str) -> Edit:
         slug = choice.slug if isinstance(choice, MethodChoice) else None
@@ -173,7 +240,7 @@ class BuildEditing(QObject):
         if isinstance(choice, ItemChoice | NewIngredient):
             found: ItemChoice | NewIngredient = choice
         else:
-            item = named_item(self._book, build_id, name)
+            item = named_item(self._book, build_id, name) or usual_item(self._book, name)
             if item is None:
                 return None
             found = ItemChoice(item.id)
@@ -193,19 +260,67 @@ class BuildEditing(QObject):
             if isinstance(typed, ParseProblem):
                 return NotUnderstood(typed.expected.split("\u201d is not an amount. ", 1)[-1])
             return self._adding(row, pending.item_id, typed)
-        typed_text = typed_name(text, self.style)
         if isinstance(choice, StepChoice):
-            return self._adding_step(row, choice.word, None)
+            return self.step_edit(row.build_id, choice.word, self._after)
+        if (written := self._written(row, text, choice)) is not None:
+            return written
+        typed_text = typed_name(text, self.style)
         found = self._item(row.build_id, typed_text.name, choice)
         if found is None and typed_text.line is not None:
             # The number may belong to the name.
             found = self._item(row.build_id, text, choice)
             typed_text = typed_name("", self.style) if found is not None else typed_text
         if found is None:
-            return self._typed_step(row, text) or NotUnderstood(NO_SUCH_NAME)
+            return NotUnderstood(NO_SUCH_NAME)
         if isinstance(found, NotUnderstood):
             return found
         return self._named(row, found, typed_text.line, text)
+
+    def written(self, text: str) -> TypedStep | ParseProblem | None:
+        """The step that a text in the line for adding writes out; ``None`` where it is a line."""
+        kind = self.model.new_line.kind
+        typed = parse_step(text, self.style)
+        if kind == "infuse" and not isinstance(typed, TypedInfusion):
+            infusion = parse_infusion(INFUSING.sub("", text), self.style)
+            # A bare name waits for its amount, as in any line.
+            return infusion if isinstance(infusion, TypedInfusion) else None
+        if kind in ("adjust", "measure") and not isinstance(typed, TypedStep):
+            return parse_step(f"{kind} {text}", self.style)
+        return typed if kind not in ("top", "garnish") else None
+
+    def _written(self, row: BuildRow, text: str, choice: object | None) -> Edit | None:
+        typed = self.written(text)
+        if typed is None or isinstance(choice, NewIngredient):
+            return self._infusing_new(row, typed, choice) if isinstance(typed, TypedInfusion) else None
+        if self.model.new_line.kind == "line" and named_item(self._book, row.build_id, text) is not None:
+            # The word for a step may begin a name.
+            return None
+        if isinstance(typed, ParseProblem):
+            return NotUnderstood(typed.expected)
+        chosen_id = choice.item_id if isinstance(choice, ItemChoice) else None
+        place = Place(
+            self._book, row.build_id, self._after, self.style, chosen_id, self.session.document.workings
+        )
+        return written_step(place, typed)
+
+    def _infusing_new(self, row: BuildRow, typed: TypedInfusion, choice: object | None) -> Edit | None:
+        """An infusion of something that is not in the house book yet."""
+        if not isinstance(choice, NewIngredient):
+            return None
+        amount = line_amount(self._book, row.build_id, 0, typed.line.amount)
+        if isinstance(amount, NotUnderstood):
+            return amount
+        step = Infuse(
+            id=0, build_id=row.build_id, place=0.0, item_id=0, amount=amount, duration_s=typed.duration_s,
+            temperature_low_c=typed.low_c, temperature_high_c=typed.high_c,
+        )  # fmt: skip
+        after = self._after
+
+        def infusing(book: HouseBook) -> HouseBook:
+            return steps.add_step(row.build_id, structs.replace(step, item_id=book.top_id), after)(book)
+
+        command = in_turn(raws.new_raw(choice.name), infusing)
+        return Understood(command, f"adding {choice.name}", typed.line.typed)
 
     def _named(
         self, row: BuildRow, found: ItemChoice | NewIngredient, line: TypedLine | None, text: str
@@ -220,6 +335,7 @@ class BuildEditing(QObject):
             command = in_turn(
                 made.command,
                 lambda book: lines.add_line(row.build_id, book.top_id, amount, self._after, self._kind)(book),
+                self._manner(row.build_id, line),
             )
             return Understood(command, f"adding {found.name}", text)
         if line is None:
@@ -229,7 +345,7 @@ class BuildEditing(QObject):
             typed = TypedAmount(
                 typed.number * line.multiplied_by, typed.unit, typed.basis, "", None, typed.of
             )
-        return self._adding(row, found.item_id, typed)
+        return self._adding(row, found.item_id, typed, line)
 
     def _item_name(self, item_id: int) -> str:
         item = self._book.item(item_id)
@@ -241,16 +357,32 @@ class BuildEditing(QObject):
 
     @property
     def _kind(self) -> type[Line]:
-        return _LINE_KINDS[self.model.new_line.kind]
+        return _LINE_KINDS.get(self.model.new_line.kind, Add)
 
-    def _adding(self, row: BuildRow, item_id: int, typed: TypedAmount) -> Edit:
+    def _manner(self, build_id: int, line: TypedLine | None) -> Command:
+        """What was said of the line beside its amount: which weight is meant, what was bought for it, how warm it is."""
+        fields: dict[str, object] = {}
+        if line is not None and self._kind in (Add, Infuse):
+            fields |= {"weight": Weight(line.weight)} if line.weight else {}
+            fields |= {"bought_g": line.bought_g} if line.bought_g is not None else {}
+        if line is not None and self._kind is not Garnish and line.temperature_c is not None:
+            fields["temperature_c"] = line.temperature_c
+        if not fields:
+            return lambda book: book
+        return lambda book: steps.set_step(build_id, book.top_id, **fields)(book)
+
+    def _adding(self, row: BuildRow, item_id: int, typed: TypedAmount, line: TypedLine | None = None) -> Edit:
         amount = line_amount(self._book, row.build_id, item_id, typed)
         if isinstance(amount, NotUnderstood):
             return amount
         kind = Top if typed.tops and self._kind is Add else self._kind
-        command = lines.add_line(row.build_id, item_id, amount, self._after, kind)
+        command = in_turn(
+            lines.add_line(row.build_id, item_id, amount, self._after, kind), self._manner(row.build_id, line)
+        )
         meaning, aside = amount_words(self._book, amount, self.style)
-        other = self._adding(row, item_id, typed.alternative) if typed.alternative is not None else None
+        if line is not None and line.weight:
+            meaning = f"{meaning} {WEIGHT_NAMES[Weight(line.weight)]}"
+        other = self._adding(row, item_id, typed.alternative, line) if typed.alternative is not None else None
         return Understood(
             command,
             labels.adding(self._book, item_id),
@@ -259,66 +391,23 @@ class BuildEditing(QObject):
             other if isinstance(other, Understood) else None,
         )
 
-    def _typed_step(self, row: BuildRow, text: str) -> Edit | None:
-        """A step written out, such as *rest 45 min*."""
-        word, _, rest = text.strip().partition(" ")
-        if word.lower() not in STEP_WORDS:
-            return None
-        time = parse_duration(rest, self.style) if rest.strip() else None
-        seconds = time.high_s if isinstance(time, TypedDuration) else None
-        words = "" if seconds is not None else rest.strip()
-        return self._adding_step(row, word.lower(), seconds, words)
-
-    def _adding_step(self, row: BuildRow, word: str, seconds: float | None, words: str = "") -> Understood:
-        return self.step_edit(row.build_id, word, self._after, seconds, words)
-
-    def step_edit(
-        self, build_id: int, word: str, after: int | None, seconds: float | None = None, words: str = ""
-    ) -> Understood:
+    def step_edit(self, build_id: int, word: str, after: int | None) -> Understood:
         """Putting in a step that is no line."""
-        step = new_step(word, self._book, seconds)
-        if words and isinstance(step, Work):
-            step = type(step)(
-                **{**{name: getattr(step, name) for name in step.__struct_fields__}, "words": words}
-            )
+        step = new_step(word, self._book)
         leftover = "leftover" if word in ("strain", "take") else ""
         command = steps.add_step(build_id, step, after, leftover)
         return Understood(command, labels.adding_step(word), word)
 
-    # Proposals
-
     def proposals(self, row: BuildRow, text: str) -> list[Proposal]:
-        """What is offered under a name that is being typed; making it a new ingredient is always last."""
-        step = self._book.step(row.build_id, row.step_id) if row.step_id is not None else None
-        if isinstance(step, Chill):
-            wanted = fold(text)
-            methods = sorted(self._book.methods.values(), key=lambda method: method.name)
-            return [
-                Proposal(method.name, MethodChoice(method.slug), method.name)
-                for method in methods
-                if wanted in fold(method.name)
-            ]
-        is_line = isinstance(step, Add | Top | Garnish) or row.kind is RowKind.NEW_LINE
-        if not is_line:
-            return []
-        typed = typed_name(text, self.style)
-        found = matching_items(self._book, row.build_id, typed.name)
-        before = text[: len(text) - len(typed.name)] if typed.line and text.endswith(typed.name) else ""
-        offered = [Proposal(item.name, ItemChoice(item.id), f"{before}{item.name}", True) for item in found]
-        if row.kind is RowKind.NEW_LINE and self.model.new_line.kind == "line" and not typed.line:
-            first = fold(text).split()[:1]
-            offered = [
-                Proposal(word, StepChoice(word), word)
-                for word in STEP_WORDS
-                if first and word.startswith(first[0])
-            ] + offered
-        return [*offered, Proposal(f"New ingredient \u201c{typed.name}\u201d", NewIngredient(typed.name))]
+        """What is offered under a name, or under the value of a detail, that is being typed."""
+        writes = self.written(text) if row.kind is RowKind.NEW_LINE else None
+        return Proposals(self._book, row, self.model.new_line.kind, writes, self.style).of(text)
 
     # Previewing and writing
 
     def preview(self, row: BuildRow, edit: Edit) -> UserError | None:
         """Shows what an edit would do; ``NotUnderstood`` shows what stands in the book."""
-        if isinstance(edit, NotUnderstood) or not edit.label:
+        if isinstance(edit, NotUnderstood) or not edit.label or not edit.shows:
             return self.session.set_preview(None)
         return self.session.set_preview(edit.command)
 
@@ -365,9 +454,10 @@ class BuildEditing(QObject):
         """The parts from the build shown down to the one that the row with ``key`` stands in."""
         build_id = self.session.build_id
         way: list[int] = []
+        key = tuple(one for one in key if one > 0)
         for step_id in key:
             step = self._book.step(build_id, step_id) if build_id is not None else None
-            if not isinstance(step, Add | Top | Garnish):
+            if not isinstance(step, Line):
                 break
             maker = maker_of(self._book, step.item_id)
             if maker is None or len(way) == len(key) - 1:

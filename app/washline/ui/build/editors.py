@@ -138,12 +138,14 @@ class AmountEditor(CellEditor):
 @dataclass(frozen=True, slots=True)
 class Proposal:
     """One row under a name that is being typed: what it says, what choosing it means, and what then stands in the field
-    (``None``: what was typed). Enter takes an item that is the only one that fits without its being chosen."""
+    (``None``: what was typed). Enter takes an item that is the only one that fits without its being chosen. One that
+    ``goes_on`` only fills the field, for more to be typed behind it."""
 
     text: str
     choice: object
     fills: str | None = None
     is_item: bool = False
+    goes_on: bool = False
 
 
 class NameEditor(CellEditor):
@@ -204,7 +206,10 @@ class NameEditor(CellEditor):
     @Slot(str)
     def _offer(self, text: str) -> None:
         self.choice = None
-        self._proposals = self._propose(text) if text.strip() else ()
+        self._show_proposals(self._propose(text) if text.strip() else ())
+
+    def _show_proposals(self, proposals: Sequence[Proposal]) -> None:
+        self._proposals = proposals
         self._rows.setStringList([proposal.text for proposal in self._proposals])
         if not self._proposals:
             self._popup.hide()
@@ -220,12 +225,15 @@ class NameEditor(CellEditor):
             return
         proposal = self._proposals[index.row()]
         self._fill(proposal)
+        if proposal.goes_on:
+            self.choice = None
+            return
         self.chosen.emit()
 
     def take_only_proposal(self) -> None:
         """Takes the one item that fits, if there is just one, before what is typed is committed with Enter."""
         self._popup.hide()
-        items = [proposal for proposal in self._proposals if proposal.is_item]
+        items = [proposal for proposal in self._proposals if proposal.is_item and not proposal.goes_on]
         if self.choice is None and len(items) == 1:
             self._fill(items[0])
 
@@ -238,6 +246,26 @@ class NameEditor(CellEditor):
     def hideEvent(self, event: object) -> None:
         self._popup.hide()
         super().hideEvent(event)  # type: ignore[arg-type]
+
+
+class ChoiceEditor(NameEditor):
+    """The field of a detail: one of a few words, an item, or words of one's own. The down arrow lists what there is."""
+
+    def __init__(self, look: Look, propose: Callable[[str], Sequence[Proposal]], parent: QWidget) -> None:
+        super().__init__(look, propose, parent)
+        self.setFont(look.fonts.row)
+        self.setAccessibleName("Value")
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        if event.key() == Qt.Key.Key_Down:
+            self.list_all()
+            event.accept()
+            return
+        super().keyPressEvent(event)
+
+    def list_all(self) -> None:
+        """Opens the list with all there is, whatever stands in the field."""
+        self._show_proposals(self._propose(""))
 
 
 class Bubble(QWidget):
@@ -269,6 +297,13 @@ class Bubble(QWidget):
         self.resize(round(min(width, most)), round(self._look.px(9 + 18 * lines)))
         self.setAccessibleName(self.text)
         self.update()
+
+    def stand_above(self, field: QWidget) -> None:
+        """Takes its place over a field whose list of proposals lies beneath it."""
+        left = min(field.x(), max(0, self._ground.width() - self.width() - 4))
+        self.move(QPoint(left, max(0, field.y() - self.height() - 1)))
+        self.raise_()
+        self.show()
 
     def stand_below(self, field: QWidget) -> None:
         """Takes its place under a field, or above it where there is no room."""

@@ -4,13 +4,33 @@ import re
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 
+from msgspec import structs
+
 from washline.document.commands import labels, leftovers, lines, steps
 from washline.document.commands.command import Command
 from washline.model.amount import Amount, Basis
 from washline.model.book import HouseBook
 from washline.model.item import Build, RawIngredient
-from washline.model.step import Add, AnyStep, Chill, Evaporate, Garnish, Line, Strain, Take, Top, Work
+from washline.model.step import (
+    Add,
+    Adjust,
+    AnyStep,
+    Chill,
+    Evaporate,
+    Ferment,
+    Garnish,
+    Goal,
+    Infuse,
+    Line,
+    Per,
+    Strain,
+    Take,
+    Top,
+    Work,
+)
+from washline.presentation.kitchen_words import ferment_words, goal_unit
 from washline.quantity.amount_text import ParseProblem, TypedAmount, parse_amount
+from washline.quantity.clauses import BRIX, NUMBER
 from washline.quantity.formatting import (
     ENGLISH_STYLE,
     UNIT_SPACE,
@@ -18,7 +38,9 @@ from washline.quantity.formatting import (
     format_trimmed,
 )
 from washline.quantity.number import NumberProblem, read_number
+from washline.quantity.step_line import parse_step
 from washline.quantity.step_text import EXPECTED_DURATION, parse_duration
+from washline.quantity.typed_step import TypedAdjustment, TypedFerment
 from washline.quantity.unit_names import PIECE_WORDS, UNITS, unit_word
 from washline.quantity.units import bar_units
 
@@ -27,7 +49,11 @@ EXPECTED_LEFTOVER = "Expected what was weighed, such as 405.9 g; empty means all
 EXPECTED_CHILL = (
     "Expected turns or passes, a time, or what was weighed, such as 10 turns, 25 s, 9.8 g or to 124 g."
 )
-EXPECTED_FINAL = "Expected what is left, such as 400 g or 42 %, or a time, such as 20 min."
+EXPECTED_FINAL = "Expected what is left, such as 400 g, 42 % or 50 °Bx, or a time, such as 20 min."
+EXPECTED_REACHED = "Expected what is reached, such as 50 °Bx, 60 % vol, 6 % acidity or 2 % salt."
+EXPECTED_FERMENTED = (
+    "Expected a time, or what was measured, such as 6 days, 4 g gas, pH 3.5 or 0.73 % acidity."
+)
 NOT_A_SHARE = "A garnish is counted in pieces, grams or drops, not as a share."
 NOT_TO_A_MARK = "A mark is for what is poured; a garnish has an amount of its own."
 NO_SUCH_LINE = "There is no such line above. Expected the number or the name of an earlier line."
@@ -37,6 +63,7 @@ _RANGE = re.compile(r"\s*(?P<low>[\d.,]+)\s*(?:-|\u2013|to)\s*(?P<high>[\d.,]+)\
 _EXPECTED = re.compile(
     r"\s*(?P<mid>[\d.,]+)\s*%\s*\(\s*(?P<low>[\d.,]+)\s*(?:-|\u2013)\s*(?P<high>[\d.,]+)\s*%\s*\)\s*"
 )
+_BRIX = re.compile(rf"\s*(?:to\s+)?(?P<number>{NUMBER})\s*{BRIX}\s*", re.IGNORECASE)
 _COUNT = re.compile(r"\s*(?P<rest>[^\W\d_][\w ]{0,30})\s*")
 _LINE_NUMBERS = re.compile(r"lines?\s+(?P<numbers>\d+(?:\s*[-\u2013,]\s*\d+)*)", re.IGNORECASE)
 _YIELD = re.compile(r"(?:(?:weighed\s+)?yield|strained|weighed|what was strained)", re.IGNORECASE)
@@ -47,7 +74,8 @@ _VESSEL = re.compile(r"(?:what is in )?(?:the )?vessel", re.IGNORECASE)
 class Understood:
     """A text that means something: ``command`` carries it out, ``label`` names it for undo.
 
-    ``meaning`` says what was understood, ``aside`` what it rests on; ``alternative`` is the other way to read it.
+    ``meaning`` says what was understood, ``aside`` what it rests on; ``alternative`` is the other way to read it. What
+    would take away the row in which it is typed ``shows`` only when it is written.
     """
 
     command: Command
@@ -55,6 +83,7 @@ class Understood:
     meaning: str
     aside: str = ""
     alternative: "Understood | None" = None
+    shows: bool = True
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,7 +105,7 @@ def amount_edit(
     if step is None:
         return NotUnderstood("This step is no longer in the build.")
     label = labels.change_of_step(book, build_id, step_id)
-    if isinstance(step, Add | Top | Garnish | Take):
+    if isinstance(step, Line | Take):
         return _AmountEdit(book, build, step, label, style).read(text)
     reader = _reader_of(step)
     return reader(_StepEdit(build_id, step_id, label, style), step, text)
@@ -136,10 +165,7 @@ class _AmountEdit:
         if isinstance(self.step, Garnish) and amount.basis is not Basis.ABSOLUTE:
             return NotUnderstood(NOT_TO_A_MARK if "to" in amount.basis.value else NOT_A_SHARE)
         other = self._understood(typed.alternative) if typed.alternative is not None else None
-        if isinstance(self.step, Take):
-            command = steps.set_step(self.build.id, self.step.id, amount=amount)
-        else:
-            command = lines.set_amount(self.build.id, self.step.id, amount)
+        command = lines.set_amount(self.build.id, self.step.id, amount)
         meaning, aside = amount_words(self.book, amount, self.style)
         return Understood(
             command, self.label, meaning, aside, other if isinstance(other, Understood) else None
@@ -271,7 +297,7 @@ def _referred(book: HouseBook, build: Build, of: str, before: AnyStep | None) ->
     named = [
         step.id
         for step in earlier
-        if isinstance(step, Add | Top)
+        if isinstance(step, Add | Infuse | Top)
         and (item := book.item(step.item_id))
         and wanted in item.name.casefold()
     ]
@@ -370,11 +396,62 @@ def _read_evaporation(edit: _StepEdit, step: AnyStep, text: str) -> Edit:
         return time
     percent = edit.percent(text.strip().removeprefix("to "))
     if percent is not None and percent <= 100.0:
-        return edit.set(f"to {edit.number(percent)}{UNIT_SPACE}% of its mass", final_pct=percent)
+        meaning = f"to {edit.number(percent)}{UNIT_SPACE}% of its mass"
+        return edit.set(meaning, final_pct=percent, final_g=None, final_brix=None)
+    if brix := _BRIX.fullmatch(text):
+        value = _plain(brix["number"], edit.style)
+        if value is not None and value < 100.0:
+            meaning = f"to {edit.number(value)}{UNIT_SPACE}°Bx"
+            return edit.set(meaning, final_brix=value, final_g=None, final_pct=None)
     grams = edit.grams(text)
     if grams is None:
         return NotUnderstood(EXPECTED_FINAL)
-    return edit.set(f"to {edit.number(grams)}{UNIT_SPACE}g", final_g=grams)
+    return edit.set(f"to {edit.number(grams)}{UNIT_SPACE}g", final_g=grams, final_pct=None, final_brix=None)
+
+
+def _read_ferment(edit: _StepEdit, step: AnyStep, text: str) -> Edit:
+    assert isinstance(step, Ferment)
+    if not text.strip():
+        return edit.set("no time given", duration_s=None)
+    typed = parse_step(f"ferment {step.kind.value} {text}", edit.style)
+    if not isinstance(typed, TypedFerment) or typed.words:
+        return NotUnderstood(EXPECTED_FERMENTED)
+    measured = {
+        "gas_lost_g": typed.gas_lost_g,
+        "final_acidity_pct": typed.final_acidity_pct,
+        "final_brix": typed.final_brix,
+        "final_ph": typed.final_ph,
+        "duration_s": typed.duration_s,
+    }
+    given = {name: value for name, value in measured.items() if value is not None}
+    if not given:
+        return NotUnderstood(EXPECTED_FERMENTED)
+    if typed.low_c is not None:
+        high_c = typed.low_c if typed.high_c is None else typed.high_c
+        given |= {"temperature_low_c": typed.low_c, "temperature_high_c": high_c}
+    time = _seconds_words(typed.duration_s, edit.style) if typed.duration_s is not None else ""
+    changed = structs.replace(step, **given)
+    told = [*ferment_words(changed, None, edit.style)] if len(given) > 1 or typed.duration_s is None else []
+    return edit.set(", ".join(part for part in (time, *told) if part), **given)
+
+
+def _read_goal(edit: _StepEdit, step: AnyStep, text: str) -> Edit:
+    """A bare number, or one with the unit of the goal, is another value; another unit is another goal."""
+    assert isinstance(step, Adjust)
+    words = re.sub(r"^\s*(?:up\s+|down\s+)?to\s+", "", text, flags=re.IGNORECASE).strip()
+    typed = parse_step(f"adjust it to {words}", edit.style)
+    if isinstance(typed, TypedAdjustment) and typed.value is not None:
+        goal, per = Goal(typed.goal), Per.VOLUME if typed.is_by_volume else Per.MASS
+        return _goal_set(edit, goal, per, typed.value)
+    value = _plain(words.removesuffix("%").strip(), edit.style)
+    if value is None or (words.endswith("%") and step.goal is Goal.BRIX):
+        return NotUnderstood(EXPECTED_REACHED)
+    return _goal_set(edit, step.goal, step.per, value)
+
+
+def _goal_set(edit: _StepEdit, goal: Goal, per: Per, value: float) -> Edit:
+    meaning = f"to {edit.number(value)}{UNIT_SPACE}{goal_unit(goal, per)}"
+    return edit.set(meaning, goal=goal, per=per, value=value, like_item_id=None)
 
 
 def _read_chill(edit: _StepEdit, step: AnyStep, text: str) -> Edit:
@@ -415,6 +492,10 @@ def _reader_of(step: AnyStep) -> _Reader:
         return _read_chill
     if isinstance(step, Evaporate):
         return _read_evaporation
+    if isinstance(step, Ferment):
+        return _read_ferment
+    if isinstance(step, Adjust):
+        return _read_goal
     return _read_time
 
 

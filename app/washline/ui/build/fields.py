@@ -77,7 +77,7 @@ class CellFields(QObject):
     def _say_beneath(self, editor: CellEditor, row: BuildRow, edit: Edit, refusal: UserError | None) -> None:
         bubble = self._tree.bubble
         if isinstance(editor, NameEditor):
-            bubble.hide()
+            self._say_of_words(editor, row, edit, refusal)
             return
         draft = self._model.draft(self._tree.edited_index)
         restores = f"Esc restores {row_amount(row, self._kept_row(row))}" if row.amount else "Esc leaves it"
@@ -94,6 +94,33 @@ class CellFields(QObject):
                 keys.append(f"F2: {other}")
             bubble.say(edit.meaning, edit.aside, " · ".join(part for part in keys if part))
         bubble.stand_below(editor)
+
+    def _say_of_words(self, editor: NameEditor, row: BuildRow, edit: Edit, refusal: UserError | None) -> None:
+        """What a step was understood as that is written out, and the value of a detail; a name says itself."""
+        bubble = self._tree.bubble
+        is_written = row.kind is RowKind.NEW_LINE and self._editing.written(editor.text()) is not None
+        is_line = row.kind is RowKind.NEW_LINE and isinstance(edit, Understood) and bool(edit.label)
+        if not editor.isModified() or not (is_written or is_line or row.detail is not None):
+            bubble.hide()
+            return
+        keys = (
+            "Enter adds it · Esc leaves it"
+            if row.detail is None
+            else "Enter keeps · Esc restores · down lists"
+        )
+        if isinstance(edit, NotUnderstood) or refusal is not None:
+            words = edit.expected if isinstance(edit, NotUnderstood) else str(refusal)
+            # While somebody types it is not wrong yet.
+            bubble.say("", words, keys, is_error=False)
+        else:
+            if edit.alternative is not None or editor.reads_other:
+                other = edit.alternative.meaning if edit.alternative is not None else "the first reading"
+                keys = f"{keys} · F2: {other}"
+            bubble.say(edit.meaning, edit.aside, keys)
+        if editor.popup.isVisible():
+            bubble.stand_above(editor)
+        else:
+            bubble.stand_below(editor)
 
     def _kept_row(self, row: BuildRow) -> BuildRow:
         node = self._model.node(self._model.index_of(row.key))

@@ -17,6 +17,7 @@ from PySide6.QtCore import (
 
 from washline.presentation.build_rows import NEW_LINE_ROW, BuildRow, Key, RowMaker, RowMemory, UsersOf
 from washline.presentation.row_words import RowKind
+from washline.presentation.step_details import PORTION
 from washline.quantity.formatting import ENGLISH_STYLE, NumberStyle
 from washline.ui.build.columns import (
     AMOUNT,
@@ -26,6 +27,8 @@ from washline.ui.build.columns import (
     FIRST_FIGURE,
     HEAD_TIPS,
     HEADS,
+    IN_BOTTLE,
+    MASS,
     NAME,
     ROWS_MIME,
     UNIT,
@@ -45,6 +48,15 @@ _NO_INDEX = QModelIndex()
 _ROOT = 0
 
 NEW_LINE_KEY: Key = (NEW_LINE_ROW,)
+NEW_LINE_WORDS = {
+    "top": "Add what it is topped with",
+    "garnish": "Add a garnish",
+    "infuse": "What is infused: 20 g bay leaf 48 h at 20 °C",
+    "adjust": "What to which reading: sugar to 50 °Bx",
+    "measure": "What was measured: 6.6 °Bx, pH 3.5 strip",
+}
+"""What the line for adding says while nothing is typed in it, by what it adds."""
+
 MOST_SPANS = 4
 """More different runs of columns than this are told as one block of contributions: a signal costs more than a cell."""
 
@@ -92,10 +104,12 @@ class BuildTreeModel(QAbstractItemModel):
         self._view: View | None = None
         self._maker: RowMaker | None = None
         self._opened: set[Key] = set()
+        self._opened_parts: set[Key] = set()
         self.drafts: dict[tuple[Key, int], Draft] = {}
         self._new_line = NewLine()
         self._is_read_only = False
         self._currency = ""
+        self._is_part = False
         self._kept_steps: frozenset[int] = frozenset()
         self._last_id = 0
         self.shows_new_rows = False
@@ -167,8 +181,12 @@ class BuildTreeModel(QAbstractItemModel):
     def open(self, index: Index) -> None:
         """Lists the rows of a house-made part, and keeps them up to date."""
         node = self.node(index)
-        if node is not None and node.row.can_open and node.row.key not in self._opened:
+        if node is not None and node.row.opens and node.row.key not in self._opened:
             self._opened.add(node.row.key)
+            if node.row.can_open:
+                self._opened_parts.add(node.row.key)
+            else:
+                self._opened_parts.discard(node.row.key)
             self._refresh(node.row.key)
 
     def close(self, index: Index) -> None:
@@ -185,11 +203,13 @@ class BuildTreeModel(QAbstractItemModel):
         if node is None or self._maker is None or self._view is None:
             self._opened.discard(key)
             return
-        if not node.row.can_open:
+        # Another item in the line is not what was opened.
+        if not node.row.opens or node.row.can_open != (key in self._opened_parts):
             self._opened.discard(key)
             self._set_children(node.id, ())
             return
-        self._set_children(node.id, self._maker.inside(self._view.trace, key))
+        unfold = self._maker.inside if node.row.can_open else self._maker.details
+        self._set_children(node.id, unfold(self._view.trace, key))
 
     # Rows
 
@@ -216,10 +236,17 @@ class BuildTreeModel(QAbstractItemModel):
         build = self._view.build
         line = self._new_line
         if pending is not None:
-            return replace(pending, key=NEW_LINE_KEY, step_id=None, kind=RowKind.NEW_LINE, can_open=False)
+            return replace(
+                pending,
+                key=NEW_LINE_KEY,
+                step_id=None,
+                kind=RowKind.NEW_LINE,
+                can_open=False,
+                has_details=False,
+            )
         item = self._view.book.item(line.item_id) if line.item_id is not None else None
         name = item.name if item is not None else line.name
-        words = {"top": "Add what it is topped with", "garnish": "Add a garnish"}.get(line.kind, "Add a line")
+        words = NEW_LINE_WORDS.get(line.kind, "Add a line")
         return BuildRow(
             key=NEW_LINE_KEY,
             build_id=build.id,
@@ -482,10 +509,11 @@ class BuildTreeModel(QAbstractItemModel):
     ) -> Any:
         if orientation is not Qt.Orientation.Horizontal or not 0 <= section < COLUMN_COUNT:
             return None
+        head = IN_BOTTLE if section == MASS and self._is_part else HEADS[section]
         if role == Qt.ItemDataRole.DisplayRole:
-            return f"cost, {self._currency}" if section == COST and self._currency else HEADS[section]
+            return f"cost, {self._currency}" if section == COST and self._currency else head
         if role == Qt.ItemDataRole.AccessibleTextRole:
-            return HEADS[section] or "unit"
+            return head or "unit"
         if role == Qt.ItemDataRole.ToolTipRole:
             return HEAD_TIPS[section]
         return None
@@ -496,12 +524,18 @@ class BuildTreeModel(QAbstractItemModel):
             self._currency = sign
             self.headerDataChanged.emit(Qt.Orientation.Horizontal, COST, COST)
 
+    def set_part(self, is_part: bool) -> None:
+        """Whether the lines end in a bottle and not in a glass."""
+        if is_part != self._is_part:
+            self._is_part = is_part
+            self.headerDataChanged.emit(Qt.Orientation.Horizontal, MASS, MASS)
+
     def flags(self, index: Index) -> Qt.ItemFlag:
         node = self.node(index)
         if node is None:
             return Qt.ItemFlag.ItemIsDropEnabled
         flags = Qt.ItemFlag.ItemIsSelectable | Qt.ItemFlag.ItemIsEnabled
-        if not node.children and not node.row.can_open:
+        if not node.children and not node.row.opens:
             flags |= Qt.ItemFlag.ItemNeverHasChildren
         if self.is_editable(index):
             flags |= Qt.ItemFlag.ItemIsEditable
@@ -515,6 +549,8 @@ class BuildTreeModel(QAbstractItemModel):
         if node is None or self._is_read_only:
             return False
         row = node.row
+        if index.column() == NAME and row.detail is not None:
+            return row.detail.key == PORTION
         if index.column() == NAME:
             return row.kind not in (RowKind.SERVED, RowKind.BOTTLE)
         if index.column() == AMOUNT:

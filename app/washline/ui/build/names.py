@@ -1,14 +1,30 @@
 """Names typed into the build: which items and steps they can mean."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
+from types import MappingProxyType
 
 from washline.model.amount import Amount, Basis
 from washline.model.book import HouseBook
 from washline.model.graph import cycle_if_used
 from washline.model.item import Build, Item, Leftover, RawIngredient
-from washline.model.step import AnyStep, Blend, Chill, Dry, Heat, Note, Reduce, Rest, Strain, Take
+from washline.model.step import (
+    AnyStep,
+    Blend,
+    Chill,
+    Dry,
+    Ferment,
+    Heat,
+    Muddle,
+    Note,
+    Reduce,
+    Rest,
+    Strain,
+    Take,
+    Wash,
+    WashKind,
+)
 from washline.quantity.amount_text import ParseProblem
 from washline.quantity.formatting import ENGLISH_STYLE, NumberStyle
 from washline.quantity.line_text import TypedLine, parse_line
@@ -16,7 +32,42 @@ from washline.quantity.names import fold
 
 MOST_PROPOSALS = 40
 
-STEP_WORDS = ("blend", "rest", "note", "strain", "heat", "reduce", "dry", "take", "chill")
+STEP_WORDS = (
+    "infuse",
+    "muddle",
+    "blend",
+    "rest",
+    "fat wash",
+    "milk wash",
+    "strain",
+    "heat",
+    "reduce",
+    "dry",
+    "ferment",
+    "adjust",
+    "measure",
+    "take",
+    "chill",
+    "note",
+)
+"""The words of the step menu and of the list under a name; each adds a step or opens the line in which it is written."""
+
+WRITTEN_STEPS = ("infuse", "adjust", "measure")
+"""Steps that mean nothing before something is written with them."""
+
+_USUAL: Mapping[str, str] = MappingProxyType(
+    {
+        "sugar": "sugar-white",
+        "water": "water-still",
+        "salt": "salt-table",
+        "citric": "citric-acid-anhydrous",
+        "citric acid": "citric-acid-anhydrous",
+        "malic": "malic-acid",
+        "lactic": "lactic-acid-80",
+        "tartaric": "tartaric-acid",
+    }
+)
+"""What a bare word means where something is added to meet a reading: rows of the pantry, by slug."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,6 +140,21 @@ def matching_items(book: HouseBook, build_id: int, words: str) -> list[Item]:
     return [item for item in best if not _is_refused(book, build_id, item)][:MOST_PROPOSALS]
 
 
+def usual_item(book: HouseBook, words: str) -> Item | None:
+    """The raw ingredient that a bare word such as *sugar* or *water* usually means in a kitchen."""
+    slug = _USUAL.get(fold(words))
+    return next((raw for raw in book.raws.values() if raw.slug == slug), None) if slug else None
+
+
+def meant_item(book: HouseBook, build_id: int, words: str) -> Item | None:
+    """The item that a name means beyond doubt: of just this name, the usual one, or the only one that holds the words."""
+    found = named_item(book, build_id, words) or usual_item(book, words)
+    if found is None:
+        matching = matching_items(book, build_id, words)
+        found = matching[0] if len(matching) == 1 else None
+    return found
+
+
 def named_item(book: HouseBook, build_id: int, words: str) -> Item | None:
     """The one item of just this name; a house's own part goes before what is bought under the same name."""
     wanted = fold(words)
@@ -141,7 +207,12 @@ def new_step(word: str, book: HouseBook, seconds: float | None = None) -> AnySte
         return Chill(**ids, method=method)  # type: ignore[arg-type]
     if word == "take":
         return Take(**ids, amount=Amount(10.0, "%", Basis.PERCENT_OF_VESSEL))  # type: ignore[arg-type]
+    if word in ("fat wash", "milk wash"):
+        kind = WashKind.MILK if word == "milk wash" else WashKind.FAT
+        return Wash(**ids, kind=kind, duration_s=seconds)  # type: ignore[arg-type]
     kinds = {
+        "muddle": Muddle,
+        "ferment": Ferment,
         "blend": Blend,
         "rest": Rest,
         "note": Note,
@@ -150,5 +221,5 @@ def new_step(word: str, book: HouseBook, seconds: float | None = None) -> AnySte
         "reduce": Reduce,
         "dry": Dry,
     }
-    step: AnyStep = kinds[word](**ids, duration_s=seconds)  # type: ignore[arg-type, assignment]
+    step: AnyStep = kinds[word](**ids, duration_s=seconds)
     return step

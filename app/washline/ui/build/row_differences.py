@@ -3,14 +3,23 @@
 from collections.abc import Sequence
 
 from washline.presentation.build_rows import BuildRow, Figure
+from washline.presentation.row_words import RowKind
 from washline.ui.build.columns import AMOUNT, COLUMN_COUNT, FIGURE_WORDS, FIRST_FIGURE, NAME, UNIT
+
+_SPOKEN = {
+    RowKind.INFUSE: "infuse",
+    RowKind.ADJUST: "adjust with",
+    RowKind.TOP: "top with",
+    RowKind.GARNISH: "garnish with",
+}
+"""What only the mark says to the eye."""
 
 
 def changed_columns(old: BuildRow, new: BuildRow) -> set[int]:
     """The columns in which two states of a row look different."""
     columns: set[int] = set()
-    if (old.name, old.note, old.goes_to, old.kind, old.can_open) != (
-        new.name, new.note, new.goes_to, new.kind, new.can_open,
+    if (old.name, old.note, old.goes_to, old.kind, old.can_open, old.has_details) != (
+        new.name, new.note, new.goes_to, new.kind, new.can_open, new.has_details,
     ):  # fmt: skip
         columns.add(NAME)
     if (old.amount, old.amount_state) != (new.amount, new.amount_state):
@@ -29,9 +38,12 @@ def changed_columns(old: BuildRow, new: BuildRow) -> set[int]:
 def accessible_text(row: BuildRow, column: int) -> str:
     """What a screen reader says for a cell: never a number without what it is of."""
     if column == NAME:
-        return ", ".join(part for part in (row.name, row.note, "left out" if row.is_left_out else "") if part)
+        name = f"{_SPOKEN[row.kind]} {row.name}" if row.kind in _SPOKEN else row.name
+        return ", ".join(part for part in (name, row.note, "left out" if row.is_left_out else "") if part)
     if column in (AMOUNT, UNIT):
         amount = f"{row.amount} {row.unit}".strip()
+        if row.detail is not None:
+            return f"{row.name}: {amount or 'not given'}"
         return f"{amount} of {row.name}" if amount else f"no amount, {row.name}"
     if not row.figures:
         return row.remark

@@ -30,6 +30,12 @@ from washline.ui.icons import STEP_ICONS, draw_icon
 from washline.ui.measures import RULE_PX, SHEET_MARGIN_PX
 
 _MARK_ICONS: dict[RowKind, str] = {
+    RowKind.INFUSE: "infuse",
+    RowKind.MUDDLE: "muddle",
+    RowKind.WASH: "wash",
+    RowKind.FERMENT: "ferment",
+    RowKind.ADJUST: "adjust",
+    RowKind.MEASURE: STEP_ICONS["measure"],
     RowKind.BLEND: STEP_ICONS["blend"],
     RowKind.REST: STEP_ICONS["rest"],
     RowKind.NOTE: STEP_ICONS["note"],
@@ -48,6 +54,10 @@ _MARK_ICONS: dict[RowKind, str] = {
 _BAR_TOKENS = {SUGARS: "sugar", ACIDS: "acid", ETHANOL: "ethanol"}
 _MOST_TEXTS = 4000
 _GAP = 10.0
+_ALERT_ROOM = 20.0
+_DETAIL_INDENT = 16.0
+_DETAIL_CHEVRON = 5.0
+_WIDE_VALUE = 64.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,13 +111,14 @@ class RowPainter:
 
     def name_left(self, row: BuildRow) -> float:
         """Where the name of a row begins."""
-        left = NAME_X + INDENT * row.depth
+        left = NAME_X + INDENT * row.depth + (_DETAIL_INDENT if row.detail is not None else 0.0)
         return self.look.px(left + CHEVRON_WIDTH) if row.can_open else self.look.px(left)
 
     def chevron_rect(self, row: BuildRow, top: float, height: float) -> QRectF:
-        """Where a part is opened with the pointer: at least 24 px wide."""
+        """Where a part, or the details of a step, are opened with the pointer: at least 24 px wide."""
         width = self.look.measures.smallest_target
-        middle = self.look.px(NAME_X + INDENT * row.depth + CHEVRON_WIDTH / 2)
+        beside = -_DETAIL_CHEVRON if row.has_details else CHEVRON_WIDTH / 2
+        middle = self.look.px(NAME_X + INDENT * row.depth + beside)
         return QRectF(middle - width / 2 - self.look.px(2), top, width, height)
 
     def paint_row(
@@ -118,6 +129,7 @@ class RowPainter:
         self.paint_ground(painter, rect, row, state)
         if shown.left() < columns.rights[NAME]:
             self._paint_spine(painter, rect, row, state)
+            self._paint_details_mark(painter, rect, row, state)
         for column in (NAME, AMOUNT, UNIT):
             if columns.rights[column] >= shown.left() and columns.lefts[column] <= shown.right():
                 self.paint_cell(painter, rect, row, state, columns, column)
@@ -133,7 +145,7 @@ class RowPainter:
             painter.fillRect(rect, theme.select)
         elif state.is_hovered:
             painter.fillRect(rect, theme.hover)
-        elif row.depth:
+        elif row.depth or row.detail is not None:
             painter.fillRect(rect, theme.inner)
         if state.is_current:
             painter.fillRect(QRectF(rect.left(), rect.top(), self.look.px(3), rect.height()), theme.ink)
@@ -143,6 +155,13 @@ class RowPainter:
         left = self.look.px(NAME_X + INDENT * row.depth)
         thin = 1.0 / self._ratio
         painter.fillRect(QRectF(left, rect.bottom() - thin, rect.right() - left, thin), theme.rule)
+
+    def _paint_details_mark(self, painter: QPainter, rect: QRectF, row: BuildRow, state: RowState) -> None:
+        """What says that a step can be unfolded: only where somebody looks, for every step has something to unfold."""
+        if row.has_details and (state.is_open or state.is_current or state.is_hovered):
+            x = self.look.px(NAME_X + INDENT * row.depth - _DETAIL_CHEVRON)
+            icon = "chevron-down" if state.is_open else "chevron-right"
+            self._paint_icon(painter, x, rect.center().y(), icon, "ink2")
 
     def _paint_spine(self, painter: QPainter, rect: QRectF, row: BuildRow, state: RowState) -> None:
         """The spines and the mark of a row: drawn once for each kind of row, and kept as a picture."""
@@ -171,7 +190,13 @@ class RowPainter:
             draw_served_foot(painter, x, rect, theme, unit)
             return
         is_dot = row.kind is RowKind.LINE
-        gap = 0.0 if is_dot else SQUARE_GAP if row.kind is RowKind.PART else STEP_GAP
+        gap = (
+            0.0
+            if is_dot or row.kind is RowKind.DETAIL
+            else SQUARE_GAP
+            if row.kind is RowKind.PART
+            else STEP_GAP
+        )
         draw_row_spine(
             painter, x, rect, theme, unit,
             is_first=state.is_first and not is_inner, is_last=row.kind is RowKind.BOTTLE, gap=gap, is_inner=is_inner,
@@ -180,7 +205,7 @@ class RowPainter:
             draw_line_dot(painter, x, y, theme, unit, is_inner=is_inner)
         elif row.kind is RowKind.PART:
             draw_part_square(painter, x, y, theme, unit)
-        else:
+        elif row.kind is not RowKind.DETAIL:
             token = "ink3" if row.kind is RowKind.NEW_LINE else "ink2" if is_inner else "ink"
             self._paint_icon(painter, x, y, _MARK_ICONS[row.kind], token)
         if row.can_open:
@@ -236,14 +261,19 @@ class RowPainter:
         is_foot = row.kind is RowKind.SERVED or (row.kind is RowKind.BOTTLE and not row.depth)
         is_strong = state.is_open or is_weighed or is_foot
         font = self._strong if is_strong else self._name
+        if row.detail is not None:
+            font = self._quiet if not row.detail.item_id else self._name
         colour = (
-            theme.ink3
+            theme.ink2
+            if row.detail is not None and not row.detail.item_id
+            else theme.ink3
             if row.is_left_out or (row.kind is RowKind.NEW_LINE and row.item_id is None)
             else theme.ink
         )
         text = row.name
         if state.draft and state.draft_column == NAME:
             text, colour = state.draft.text, theme.alert
+            left += self.look.px(_ALERT_ROOM)
         baseline = self._baseline(rect)
         end = self._text(painter, left, baseline, text, font, colour, right)
         if row.is_left_out:
@@ -254,6 +284,8 @@ class RowPainter:
         """Names and notes reach as far as the amount leaves room."""
         if state.editing_column == AMOUNT or state.draft is not None:
             return columns.rights[NAME] - self.look.px(4)
+        if row.detail is not None and row.detail.is_wide:
+            return self._wide_left(columns) - self.look.px(8)
         if not row.amount:
             return columns.rights[UNIT] if not row.unit else columns.rights[NAME]
         width = self._laid_out(row.amount, self._strong).width
@@ -293,6 +325,9 @@ class RowPainter:
             return
         if not row.amount:
             return
+        if row.detail is not None and row.detail.is_wide:
+            self._paint_words(painter, rect, row, state, columns)
+            return
         font = self._estimated if row.amount_state is AmountState.ESTIMATED else self._strong
         colour = theme.ink3 if row.is_left_out else theme.ink
         if AMOUNT in state.moved:
@@ -305,11 +340,29 @@ class RowPainter:
         elif row.amount_state is AmountState.WEIGHED and row.kind is RowKind.STRAIN:
             draw_weighed_line(painter, left, right, below - self.look.px(0.7), theme, self.look.unit)
 
+    def _wide_left(self, columns: Columns) -> float:
+        """Where the words of a detail begin: they need the room of words."""
+        return columns.rights[NAME] - self.look.px(_WIDE_VALUE)
+
+    def _paint_words(
+        self, painter: QPainter, rect: QRectF, row: BuildRow, state: RowState, columns: Columns
+    ) -> None:
+        theme = self.look.theme
+        has_moved = AMOUNT in state.moved
+        left, baseline = self._wide_left(columns) + self.look.px(5), self._baseline(rect)
+        font = self._strong if has_moved else self._name
+        colour = theme.preview if has_moved else theme.ink
+        end = self._text(painter, left, baseline, row.amount, font, colour, columns.rights[UNIT])
+        if has_moved:
+            draw_moved_line(painter, left, end, baseline + self.look.px(3.5), theme, self.look.unit)
+
     def _paint_unit(self, painter: QPainter, rect: QRectF, row: BuildRow, columns: Columns) -> None:
         if row.unit:
+            # Where no contributions follow, a range may reach as far as the scale beside it.
+            room = -4 if any(figure.text for figure in row.figures) else 32
             self._text(
                 painter, columns.lefts[UNIT], self._baseline(rect), row.unit, self._quiet, self.look.theme.ink2,
-                columns.rights[UNIT] - self.look.px(4),
+                columns.rights[UNIT] + self.look.px(room),
             )  # fmt: skip
 
     def figure_rights(self, columns: Columns) -> tuple[float, ...]:
@@ -363,7 +416,8 @@ class RowPainter:
         left, right = columns.rights[UNIT], rect.right() - self.look.px(SHEET_MARGIN_PX)
         trouble = state.draft.expected if state.draft else row.problem
         if trouble and state.editing_column is None:
-            self._paint_trouble(painter, rect, trouble, columns, right)
+            has_name_draft = state.draft is not None and state.draft_column == NAME
+            self._paint_trouble(painter, rect, trouble, columns, right, is_behind_name=has_name_draft)
             return
         if row.is_left_out:
             return
@@ -377,12 +431,19 @@ class RowPainter:
             self._right(painter, right, self._baseline(rect), text, self._quiet, theme.ink2)
 
     def _paint_trouble(
-        self, painter: QPainter, rect: QRectF, trouble: str, columns: Columns, right: float
+        self,
+        painter: QPainter,
+        rect: QRectF,
+        trouble: str,
+        columns: Columns,
+        right: float,
+        *,
+        is_behind_name: bool = False,
     ) -> None:
         """One line of what is wrong, over the contributions, which mean nothing until it is put right."""
         theme = self.look.theme
         left = columns.rights[UNIT] - self.look.px(20)
-        if right - left < self.look.px(120):
+        if is_behind_name or right - left < self.look.px(120):
             left = columns.lefts[AMOUNT]
         ground = QRectF(left, rect.top() + 1, rect.right() - left, rect.height() - 2)
         painter.fillRect(ground, theme.sheet)
@@ -403,7 +464,8 @@ class RowPainter:
             state.draft is None or state.focus_column != state.draft_column
         ):
             box = self.cell_box(rect, row, columns, state.focus_column)
-            if state.focus_column in (AMOUNT, UNIT) and row.amount:
+            is_wide = row.detail is not None and row.detail.is_wide
+            if state.focus_column in (AMOUNT, UNIT) and row.amount and not is_wide:
                 # A long name reaches close to its amount: the ring keeps to the figures.
                 width = self._laid_out(row.amount, self._strong).width
                 box.setLeft(columns.rights[AMOUNT] - self.look.px(UNIT_GAP + 8) - width)
@@ -412,6 +474,9 @@ class RowPainter:
     def cell_box(self, rect: QRectF, row: BuildRow, columns: Columns, column: int) -> QRectF:
         """The box of a cell that is ringed or edited."""
         unit = self.look.unit
+        if column in (AMOUNT, UNIT) and row.detail is not None and row.detail.is_wide:
+            left = self._wide_left(columns)
+            return QRectF(left, rect.top(), columns.rights[UNIT] - left, rect.height() - 1)
         if column in (AMOUNT, UNIT):
             return columns.amount_cell(rect.top(), rect.height() - 1, unit)
         if column == NAME:

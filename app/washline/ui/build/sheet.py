@@ -24,6 +24,7 @@ from washline.model.change import Table
 from washline.model.graph import path_between
 from washline.model.step import Line
 from washline.presentation.build_rows import Key
+from washline.presentation.keeping import house_date_of
 from washline.problem import UserError
 from washline.quantity.formatting import ENGLISH_STYLE, NumberStyle
 from washline.ui.build.actions import BuildActions
@@ -142,6 +143,7 @@ class BuildSheet(QWidget):
     def _connect(self) -> None:
         session, tree = self._session, self.tree
         session.view_changed.connect(self._show)
+        session.leaving.connect(self.finish_typing)
         session.shown_changed.connect(self._leave)
         session.told.connect(self._follow)
         session.after_paint.passed.connect(self._show_about)
@@ -224,6 +226,7 @@ class BuildSheet(QWidget):
         is_other = view.build.id != self._shown
         place = None if is_other else self.tree.top_place()
         self.model.shows_new_rows = self._pasted is not None
+        self.model.set_part(not view.build.is_drink)
         self.model.set_currency(_CURRENCY_SIGNS.get(view.book.settings.currency, view.book.settings.currency))
         self.model.show(view)
         self.tree.keep_place(place)
@@ -257,8 +260,9 @@ class BuildSheet(QWidget):
             parts.append(_glass_words(view))
         else:
             parts += ["House-made", f"{build.kept_at.value.replace('_', ' ')}"]
-            if build.house_days is not None:
-                parts.append(f"house date {build.house_days} days, not tested")
+            days = house_date_of(book, build.id).days
+            if days is not None:
+                parts.append(f"house date {days} days, not tested")
         entry = self._session.document.last_change(build.id)
         if entry is not None:
             when = entry.when.astimezone()
@@ -373,8 +377,10 @@ class BuildSheet(QWidget):
         left, bottom = self._strip_place(self._question_key)
         self.strip.ask(pasted_words(pasted), (("add", f"Add {_lines(len(pasted))}"),), left, bottom)
 
+    @Slot()
     def finish_typing(self) -> None:
-        """Before the window closes: valid text is written, text that is not understood and an open question are kept."""
+        """Before the window closes or another build is shown: valid text is written, text that is not understood and an
+        open question are kept."""
         editor = self.tree.editor
         if editor is not None:
             self.tree.commitData(editor)
@@ -402,7 +408,7 @@ class BuildSheet(QWidget):
         if is_own:
             self.structure.drop_rows(parent, place, copies=self.tree.copies_on_drop)
             return
-        steps = [row for row in self.model.rows() if not row.depth]
+        steps = [row for row in self.model.rows() if not row.depth and row.detail is None]
         before = [row for row in steps[:place] if row.is_step]
         self.structure.put_in(mime, before[-1].step_id if before else 0)
 

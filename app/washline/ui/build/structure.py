@@ -20,8 +20,12 @@ from washline.ui.build.actions import BuildActions
 from washline.ui.build.columns import AMOUNT, NAME, ROWS_MIME
 from washline.ui.build.editing import BuildEditing
 from washline.ui.build.model import NEW_LINE_KEY, BuildTreeModel, NewLine
+from washline.ui.build.names import WRITTEN_STEPS
 from washline.ui.build.paste import PastedLine, putting_in, read_pasted
 from washline.ui.build.tree import BuildTree
+
+_WRITTEN = ("top", "garnish", *WRITTEN_STEPS)
+"""Kinds that are put in by writing them in the line for adding."""
 
 
 class BuildStructure(QObject):
@@ -44,8 +48,8 @@ class BuildStructure(QObject):
             {
                 "add_line": self.add_line, "step": self.add_step, "remove": self.remove, "duplicate": self.duplicate,
                 "move_up": self.move_up, "move_down": self.move_down, "open_part": self.open_part,
-                "left_out": self.leave_out, "in_liquid": self.put_in_liquid, "cut": self.cut, "copy": self.copy,
-                "paste": self.paste, "edit_cell": self.edit_cell,
+                "details": self.show_details, "left_out": self.leave_out, "in_liquid": self.put_in_liquid,
+                "cut": self.cut, "copy": self.copy, "paste": self.paste, "edit_cell": self.edit_cell,
             }
         )  # fmt: skip
         tree.selectionModel().selectionChanged.connect(self.update_actions)
@@ -93,7 +97,7 @@ class BuildStructure(QObject):
         ):
             action.setEnabled(may and bool(rows))
         for word, action in actions.steps.items():
-            action.setEnabled(may and not (is_inside and word in ("top", "garnish")))
+            action.setEnabled(may and not (is_inside and word in _WRITTEN))
         actions.add_line.setEnabled(may and not is_inside)
         actions.paste.setEnabled(may and not is_inside)
         actions.copy.setEnabled(current is not None and not self._tree.is_editing)
@@ -102,10 +106,46 @@ class BuildStructure(QObject):
         actions.open_part.setEnabled(can_open and not self._tree.is_editing)
         is_open = can_open and self._tree.isExpanded(self._tree.currentIndex().siblingAtColumn(NAME))
         actions.open_part.setText("Cl&ose part" if is_open else "&Open part in place")
+        self._update_details(current)
         actions.left_out.setChecked(bool(rows) and all(row.is_left_out for row in rows))
         step = self._step(current) if current is not None else None
         actions.in_liquid.setEnabled(may and isinstance(step, Garnish))
         actions.in_liquid.setChecked(isinstance(step, Garnish) and step.in_liquid)
+
+    def _update_details(self, current: BuildRow | None) -> None:
+        step_row = self._step_row(current)
+        action = self._actions.details
+        action.setEnabled(step_row is not None and step_row.has_details and not self._tree.is_editing)
+        is_shown = step_row is not None and self._tree.isExpanded(self._model.index_of(step_row.key))
+        action.setText(
+            "Hide de&tails" if step_row is not None and step_row.has_details and is_shown else "De&tails"
+        )
+
+    def _step_row(self, row: BuildRow | None) -> BuildRow | None:
+        """The row of a step, from itself or from one of its details."""
+        if row is None or row.detail is None:
+            return row
+        return self._model.row_at(self._model.index_of(row.key[:-1]))
+
+    @Slot()
+    def show_details(self) -> None:
+        """Unfolds the details of the current step and goes to the first, or folds them and goes back to the step."""
+        row = self._step_row(self._tree.current_row())
+        if row is None or not row.has_details:
+            return
+        index = self._model.index_of(row.key)
+        if self._tree.isExpanded(index):
+            column = self._tree.currentIndex().column()
+            self._tree.collapse(index)
+            self._tree.go_to(row.key, column)
+        else:
+            self._tree.expand(index)
+            first = self._model.index(0, AMOUNT, self._model.index_of(row.key))
+            if first.isValid():
+                self._tree.setCurrentIndex(first)
+                self._tree.scrollTo(self._model.index(self._model.rowCount(index) - 1, NAME, index))
+                self._tree.scrollTo(first)
+        self.update_actions()
 
     # Putting in
 
@@ -138,7 +178,7 @@ class BuildStructure(QObject):
         sender = self.sender()
         word = sender.data() if isinstance(sender, QAction) else ""
         row = self._tree.current_row()
-        if word in ("top", "garnish"):
+        if word in _WRITTEN:
             self._open_new_line(word)
             return
         view = self._editing.session.view
@@ -375,7 +415,7 @@ class BuildStructure(QObject):
             )
             return
         siblings = [row for row in self._model.rows() if row.key[:-1] == parent or row.key[:-2] == parent]
-        level = [row for row in siblings if row.depth == len(parent)]
+        level = [row for row in siblings if row.depth == len(parent) and row.detail is None]
         following = [row for row in level[place:] if row.is_step]
         before = following[0].step_id if following else None
         if not copies:

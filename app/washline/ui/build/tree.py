@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from PySide6.QtCore import QMimeData, QModelIndex, QPoint, Qt, Signal, Slot
+from PySide6.QtCore import QMimeData, QModelIndex, QPersistentModelIndex, QPoint, Qt, Signal, Slot
 from PySide6.QtGui import (
     QDrag,
     QDragEnterEvent,
@@ -55,6 +55,7 @@ class BuildTree(BuildTreeView):
             self.place_editor(self._editor, self._edited)
 
     def startDrag(self, supportedActions: Qt.DropAction) -> None:
+        self._pressed_mark = QPersistentModelIndex()
         self.drag_asked.emit()
 
     def run_drag(self, mime: QMimeData, count: int) -> None:
@@ -141,6 +142,11 @@ class BuildTree(BuildTreeView):
         if not index.isValid():
             return self._last_place()
         row = self._rows_model.row_at(index)
+        if row is not None and row.detail is not None:
+            # Between the details of a step nothing can stand: it goes behind them.
+            index = index.parent()
+            row = self._rows_model.row_at(index)
+            point = QPoint(point.x(), self.visualRect(index).bottom())
         if row is None:
             return None
         rect = self.visualRect(index)
@@ -151,7 +157,7 @@ class BuildTree(BuildTreeView):
         if is_above and row.kind is not RowKind.LEFTOVER:
             return parent, index.row(), rect.top()
         bottom = rect.bottom() + 1
-        if self.isExpanded(index) and row.can_open:
+        if self.isExpanded(index) and row.opens:
             bottom = self._bottom_of(index)
         following = self._rows_model.row_at(index.siblingAtRow(index.row() + 1))
         place = index.row() + (2 if following is not None and following.kind is RowKind.LEFTOVER else 1)

@@ -41,7 +41,7 @@ from washline.presentation.build_rows import BuildRow, Key
 from washline.presentation.row_words import RowKind
 from washline.ui.build.columns import AMOUNT, COLUMN_COUNT, NAME, UNIT
 from washline.ui.build.delegate import BuildDelegate
-from washline.ui.build.editors import AmountEditor, Bubble, CellEditor, NameEditor, Proposal
+from washline.ui.build.editors import AmountEditor, Bubble, CellEditor, ChoiceEditor, NameEditor, Proposal
 from washline.ui.build.header import BuildHeader
 from washline.ui.build.look import Columns, Look, column_widths
 from washline.ui.build.model import BuildTreeModel
@@ -78,6 +78,7 @@ class BuildTreeView(QTreeView):
         self._draft_columns: dict[Key, int] = {}
         self._editor: CellEditor | None = None
         self._edited = QPersistentModelIndex()
+        self._pressed_mark = QPersistentModelIndex()
         self._columns = Columns((0.0,) * COLUMN_COUNT, (0.0,) * COLUMN_COUNT)
         self.propose: Any = None
         self.commit_went_well = True
@@ -203,7 +204,7 @@ class BuildTreeView(QTreeView):
             is_selected=len(self._chosen) > 1 and index.internalId() in self._chosen,
             is_hovered=self._hovered == index.internalId(),
             is_first=index.row() == 0,
-            is_open=row.can_open and self.isExpanded(index),
+            is_open=row.opens and self.isExpanded(index),
             focus_column=current.column() if is_current and self.hasFocus() else None,
             editing_column=edited if is_edited else None,
             moved=moved,
@@ -242,7 +243,10 @@ class BuildTreeView(QTreeView):
         """Makes the field for a cell, and tells what is typed in it."""
         row = self._rows_model.row_at(index)
         editor: CellEditor
-        if index.column() == AMOUNT:
+        if index.column() == AMOUNT and row is not None and row.detail is not None and row.detail.is_wide:
+            editor = ChoiceEditor(self._look, self._proposals, parent)
+            editor.chosen.connect(self._commit_soon)
+        elif index.column() == AMOUNT:
             editor = AmountEditor(self._look, self._columns.rights[AMOUNT] - self._look.px(6), parent)
         else:
             editor = NameEditor(self._look, self._proposals, parent)
@@ -421,7 +425,7 @@ class BuildTreeView(QTreeView):
                 self.expand(index)
                 return True
             if not is_right:
-                if row.can_open and self.isExpanded(index):
+                if row.opens and self.isExpanded(index):
                     self.collapse(index)
                 elif index.parent().isValid():
                     self.setCurrentIndex(index.parent().siblingAtColumn(NAME))
@@ -465,19 +469,40 @@ class BuildTreeView(QTreeView):
     def mousePressEvent(self, event: QMouseEvent) -> None:
         index = self.indexAt(event.position().toPoint()).siblingAtColumn(NAME)
         row = self._rows_model.row_at(index)
-        if row is not None and row.can_open and event.button() == Qt.MouseButton.LeftButton:
-            rect = self.visualRect(index)
-            chevron = self._painter.chevron_rect(row, rect.top(), rect.height())
-            if chevron.contains(event.position()):
+        is_left = event.button() == Qt.MouseButton.LeftButton
+        self._pressed_mark = QPersistentModelIndex()
+        if row is not None and is_left and self._is_on_chevron(event, index, row):
+            if row.can_open:
                 self.setCurrentIndex(index)
                 self.setExpanded(index, not self.isExpanded(index))
                 event.accept()
                 return
+            # A step is dragged by its mark too: its details unfold when the button comes up in the same place.
+            self._pressed_mark = QPersistentModelIndex(index)
         super().mousePressEvent(event)
+
+    def mouseReleaseEvent(self, event: QMouseEvent) -> None:
+        pressed, self._pressed_mark = self._pressed_mark, QPersistentModelIndex()
+        super().mouseReleaseEvent(event)
+        index = self._index(pressed)
+        row = self._rows_model.row_at(index)
+        if row is not None and self._is_on_chevron(event, index, row):
+            self.setExpanded(index, not self.isExpanded(index))
+
+    def _is_on_chevron(self, event: QMouseEvent, index: QModelIndex, row: BuildRow) -> bool:
+        rect = self.visualRect(index)
+        return row.opens and self._painter.chevron_rect(row, rect.top(), rect.height()).contains(
+            event.position()
+        )
 
     def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:
         index = self.indexAt(event.position().toPoint())
-        if not index.isValid() or event.button() != Qt.MouseButton.LeftButton:
+        row = self._rows_model.row_at(index)
+        if (
+            row is None
+            or event.button() != Qt.MouseButton.LeftButton
+            or self._is_on_chevron(event, index, row)
+        ):
             return
         # A double click does what Return does; on the unit it means the amount.
         self._enter(index.siblingAtColumn(AMOUNT) if index.column() == UNIT else index)

@@ -53,10 +53,9 @@ class CardFiles(QObject):
         strip.answered.connect(self._answer)
 
     def card_of(self, build_id: int) -> Card | None:
-        """The card of a drink as it stands in the house book; ``None`` where it is gone or no drink."""
+        """The card of a drink or part as it stands in the house book; ``None`` where it is gone."""
         book = self._document.book
-        build = book.builds.get(build_id)
-        if build is None or not build.is_drink:
+        if build_id not in book.builds:
             return None
         trace, spread = self._document.workings.trace(build_id), self._document.workings.spread(build_id)
         return card_content(trace, spread, contents(book, build_id), self.last_change(build_id), self._style)

@@ -9,7 +9,7 @@ from PySide6.QtGui import QFont
 from washline.presentation.card import Card
 from washline.presentation.card_box import READ_THE_LABELS
 from washline.presentation.card_words import Pour
-from washline.presentation.contains import NONE_RECORDED
+from washline.presentation.contains import ASK_BEFORE_SERVING, NONE_RECORDED
 from washline.ui.papers.marks import FrameMark, Row, RuleMark, row_of
 from washline.ui.papers.setting import Paragraph, Piece, Setter, Style
 
@@ -136,7 +136,7 @@ class CardRows:
     def _pours(self) -> Iterator[Row]:
         right = self.left_width
         has_ml = any(pour.ml for pour in self._card.pours)
-        words = self._set.line("pour in this order", COLUMN_HEAD)
+        words = self._set.line(self._card.order_words, COLUMN_HEAD)
         columns = [(0.0, words)]
         if has_ml:
             ml, oz = (self._set.line(text, COLUMN_HEAD) for text in ("ml", "oz"))
@@ -211,9 +211,15 @@ class CardRows:
             row = self._in_box("", CONTAINS, pieces, 25)
             row.marks.append(FrameMark(QRectF(_BOX_PAD, 3.0, 18.0, 18.0), 1.8, "?"))
             yield row
+        if self._card.box.may_contain:
+            yield self._in_box("May contain", LABEL, self._may_contain(), 20)
         rule = RuleMark(QRectF(_BOX_PAD, 0.0, self._width - 2 * _BOX_PAD, 0.0), 1.2, "rule2")
         yield Row(0.0, [rule], 8 * self._spacing.gap)
         yield self._in_box("Alcohol", LABEL, [Piece(self._card.box.alcohol, TEXT)], 20, 7)
+        if self._card.box.diet:
+            yield self._in_box(
+                "Diet", LABEL, [Piece(". ".join((*self._card.box.diet, "")).strip(), TEXT)], 20
+            )
         for index, pieces in enumerate(self._cautions()):
             yield self._in_box("" if index else "Caution", LABEL, pieces, 20)
         deferral = self._set.paragraph(
@@ -229,6 +235,17 @@ class CardRows:
             [Piece(caution.text, TEXT), Piece(f"  {', '.join(caution.sources)}", SMALL)]
             for caution in cautions
         ]
+
+    def _may_contain(self) -> list[Piece]:
+        """What may get in, apart from what is contained."""
+        pieces: list[Piece] = []
+        for index, one in enumerate(self._card.box.may_contain):
+            pieces += [
+                Piece("; " if index else "", TEXT),
+                Piece(", ".join(one.words), LABEL),
+                Piece(f" {one.ways}", TEXT),
+            ]
+        return [*pieces, Piece(f": {ASK_BEFORE_SERVING}.", TEXT)]
 
     def _contained(self) -> list[Piece]:
         groups = self._card.box.groups
@@ -310,3 +327,20 @@ class CardRows:
         ]
         text = self._set.paragraph(pieces, room, 21 * self._spacing.pitch)
         yield row_of([(0.0, heading), (_TEXT_COLUMN, text)], 7 * self._spacing.gap)
+        yield from self._hurdles(room)
+
+    def _hurdles(self, room: float) -> Iterator[Row]:
+        """A part's place and the hurdles beside their thresholds, with what they do not show."""
+        keeping = self._card.keeping
+        if keeping is None:
+            return
+        offered = keeping.proposal.text if keeping.proposal is not None else keeping.no_proposal
+        dated = (*keeping.date.reasons, offered)
+        lines = (
+            ("Kept at", [Piece(keeping.kept_at, TEXT), Piece(f"  {' '.join(dated)}".rstrip(), TEXT_SECOND)]),
+            ("Hurdles", [Piece(" · ".join(one.text for one in keeping.hurdles), TEXT)]),
+            ("", [Piece(keeping.caution, SMALL)]),
+        )
+        for label, pieces in lines:
+            text = self._set.paragraph(pieces, room, 19 * self._spacing.pitch)
+            yield row_of([(0.0, self._set.line(label, LABEL)), (_TEXT_COLUMN, text)], 4 * self._spacing.gap)

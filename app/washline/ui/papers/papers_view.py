@@ -1,4 +1,4 @@
-"""The sheet *Papers*: the card of the drink that is open, with its own words, its files and its print."""
+"""The sheet *Papers*: the card of the drink or part that is open, with the house's words, its files and its print."""
 
 from PySide6.QtCore import Qt, QTimer, Signal, Slot
 from PySide6.QtGui import QKeyEvent, QPalette, QShowEvent
@@ -23,8 +23,7 @@ from washline.ui.papers.words_fields import WordsFields
 from washline.ui.session import Session, View
 
 ZOOMS = ((1.0, "true size"), (1.5, "150 %"), (2.0, "200 %"))
-NOT_A_DRINK = "A house-made part has no spec card; its papers come with the bench sheets."
-NOTHING_OPEN = "No drink is open."
+NOTHING_OPEN = "No drink or house-made part is open."
 _SIDE_WIDTH = 412
 _BUTTONS = (
     ("pdf", "Export PDF…"),
@@ -36,8 +35,8 @@ _BUTTONS = (
 
 
 class PapersView(QWidget):
-    """Shows the card of the session's drink. ``closed``: the person is done; ``said`` carries a sentence for the status
-    line. The words of the house are written through the document, each change one step that can be undone."""
+    """Shows the card of the session's drink or part. ``closed``: the person is done; ``said`` carries a sentence for the
+    status line. The words of the house are written through the document, each change one step that can be undone."""
 
     closed = Signal()
     said = Signal(str)
@@ -201,18 +200,16 @@ class PapersView(QWidget):
         if not self.isVisible():
             return
         self._view = view
-        if view is not None and view.build.is_drink and not view.is_preview:
+        if view is not None and not view.is_preview:
             self.fields.show_build(view.build)
         self._redraw.start()
 
     @Slot()
     def _show_card(self) -> None:
         view = self._view
-        is_drink = view is not None and view.build.is_drink
-        self._card = self._content(view) if view is not None and is_drink else None
-        words = NOTHING_OPEN if view is None else NOT_A_DRINK
+        self._card = self._content(view) if view is not None else None
         self.about.setText(
-            words if self._card is None else "The preview is the very drawing that is exported."
+            NOTHING_OPEN if self._card is None else "The preview is the very drawing that is exported."
         )
         self.preview.show_card(self._card, self._chosen_page(), float(self.zoom.currentData()))
         self._show_number()

@@ -1,5 +1,6 @@
 """The settings as a plain sheet: what belongs to the house can be undone, what belongs to this computer is at once so."""
 
+import re
 from collections.abc import Callable
 from typing import Any
 
@@ -11,13 +12,16 @@ from washline.document.commands import labels
 from washline.document.commands.house import set_settings
 from washline.document.document import Document
 from washline.document.notice import Changed
-from washline.model.house import Settings
+from washline.model.house import JointCost, Settings, Shared
+from washline.presentation.cautions import allergens
+from washline.presentation.costs_sources import JOINT_SENTENCES
+from washline.presentation.readings import currency_sign
 from washline.problem import UserError
 from washline.quantity.formatting import ENGLISH_STYLE, NumberStyle, format_trimmed
 from washline.ui.appearance import Appearance
 from washline.ui.bridge import Bridge
 from washline.ui.controls import PlainButton
-from washline.ui.form import ChoiceRow, FormSheet, NumberRow, Row, TextRow, TickRow
+from washline.ui.form import ChoiceRow, ChoicesRow, FormSheet, NumberRow, Row, TextRow, TickRow
 from washline.ui.preferences import Preferences
 from washline.ui.theme import ThemeChoice
 
@@ -35,6 +39,31 @@ _TEMPERATURES = (
     ("room_c", "Room"),
     ("ice_well_c", "Ice well"),
 )
+
+
+JOINT_CHOICES = (
+    (JointCost.MAIN, "all to the main output"),
+    (JointCost.MASS, "by weight"),
+    (JointCost.VALUE, "by weight × value"),
+)
+SHARED_PLACES = (
+    ("freezer", "freezer"),
+    ("fridge", "fridge"),
+    ("room", "room"),
+    ("ice_well", "ice well"),
+    ("oven", "oven and dryer"),
+    ("tins", "shaking and stirring tins"),
+)
+_CLOCK = re.compile(r"(\d{1,2})(?:[:.h](\d{2}))?")
+
+
+def clock_time(text: str) -> str:
+    """A time of day as HH:MM, from *2*, *02:00*, *2.30* or *23h15*; empty for what is none."""
+    found = _CLOCK.fullmatch(text.strip().casefold())
+    if found is None:
+        return ""
+    hours, minutes = int(found[1]), int(found[2] or 0)
+    return f"{hours:02d}:{minutes:02d}" if hours < 24 and minutes < 60 else ""
 
 
 class SettingsSheet(FormSheet):
@@ -55,6 +84,7 @@ class SettingsSheet(FormSheet):
         self._document, self._preferences, self._style = document, preferences, style
         self._shows: list[Callable[[Settings], None]] = []
         self._house_rows: list[Row] = []
+        self._shared_place = SHARED_PLACES[0][0]
         self._add_house()
         self._add_window()
         self._add_done()
@@ -124,6 +154,106 @@ class SettingsSheet(FormSheet):
             "Wash line",
             "%",
             "Of what the ice leaves of the brim, where a glass has no mark of its own",
+        )
+
+        self._add_costs()
+        self._add_shared()
+
+    def _add_costs(self) -> None:
+        self.add_head("Costs", "What counts wherever a cost or a price is shown.")
+        self._joint = ChoiceRow(self._look, "Joint cost", JOINT_CHOICES, self._set("joint_cost"), hint=" ")
+        self._house(self._joint)
+        self._shows.append(self._show_joint)
+        self._number("tax_pct", "Tax", "%", "What it adds to a price before tax")
+        self._number(
+            "wanted_pour_cost_pct",
+            "Wanted pour cost",
+            "%",
+            "The share of the price before tax that what is poured may cost",
+        )
+        labour = NumberRow(
+            self._look,
+            "Labour",
+            "an hour",
+            self._set("labour_per_hour"),
+            style=self._style,
+            hint="Empty: labour is not counted",
+        )
+        labour.field.setPlaceholderText("not counted")  # type: ignore[attr-defined]
+        self._house(labour)
+        self._shows.append(lambda settings: labour.show_value(settings.labour_per_hour))
+        self._shows.append(
+            lambda settings: labour.unit.setText(f"{currency_sign(settings.currency)} an hour")
+        )
+
+    def _show_joint(self, settings: Settings) -> None:
+        self._joint.show_value(settings.joint_cost)
+        self._joint.hint.setText(JOINT_SENTENCES[settings.joint_cost])
+
+    def _add_shared(self) -> None:
+        self.add_head(
+            "Shared places and tins",
+            "What can get into all that is kept or made there. The house may add to what labels say, never take away.",
+        )
+        self._place = ChoiceRow(
+            self._look, "Place", self._places(self._document.book.settings), self._turn_to
+        )
+        self.add_row(self._place)
+        known = [(one.key, one.word, one.group) for one in allergens().values()]
+        self._may = ChoicesRow(self._look, "May get in", known, self._set_shared)
+        self._house(self._may)
+        self._shows.append(self._show_shared)
+        self.add_head("Service")
+        self._ends = TextRow(
+            self._look,
+            "Service ends",
+            self._set_ends,
+            width=110,
+            hint="Today’s fruit holds until then, by the clock here",
+        )
+        self._house(self._ends)
+        self._shows.append(lambda settings: self._ends.show_value(settings.service_ends))
+
+    def _places(self, settings: Settings) -> list[tuple[str, str]]:
+        """The places with what can get in there behind each."""
+        words = {one.key: one.word for one in allergens().values()}
+        shared = {one.place: one.allergens for one in settings.shared}
+        return [
+            (
+                place,
+                f"{name}: {', '.join(words.get(key, key) for key in shared[place])}"
+                if shared.get(place)
+                else name,
+            )
+            for place, name in SHARED_PLACES
+        ]
+
+    def _show_shared(self, settings: Settings) -> None:
+        self._place.set_choices(self._places(settings))
+        self._place.show_value(self._shared_place)
+        shared = {one.place: one.allergens for one in settings.shared}
+        self._may.show_value(shared.get(self._shared_place, ()))
+        name = dict(SHARED_PLACES)[self._shared_place]
+        self._may.choices.setAccessibleName(f"May get in: {name}")
+
+    def _turn_to(self, place: str) -> str:
+        self._shared_place = place
+        self._show_shared(self._document.book.settings)
+        return ""
+
+    def _set_shared(self, keys: tuple[str, ...]) -> str:
+        shared = {one.place: one for one in self._document.book.settings.shared}
+        shared[self._shared_place] = Shared(self._shared_place, keys)
+        order = (place for place, _ in SHARED_PLACES)
+        kept = (shared[place] for place in order if place in shared and shared[place].allergens)
+        return self._set("shared")(tuple(kept))
+
+    def _set_ends(self, text: str) -> str:
+        time = clock_time(text)
+        return (
+            self._set("service_ends")(time)
+            if time
+            else f"“{text[:20]}” is no time of day. Expected one such as 02:00."
         )
 
     def _add_window(self) -> None:

@@ -12,6 +12,7 @@ from washline.document.commands.twisting import keep_both, let_go, take_parents_
 from washline.document.document import Document
 from washline.document.notice import Changed
 from washline.document.twists import in_words, line_pairs, reading_differences
+from washline.engine.step_cautions import step_cautions
 from washline.model.item import Build
 from washline.model.target import Target
 from washline.presentation.book_list import short_name
@@ -381,7 +382,10 @@ class TwistView(QWidget):
 
     def _show_contained(self, first: Build, second: Build) -> None:
         book = self._document.book
-        before, after = contains_box(book, first.id), contains_box(book, second.id)
+        workings = self._document.workings
+        before, after = (
+            contains_box(book, build.id, step_cautions(workings.trace(build.id))) for build in (first, second)
+        )
         sentences = joined_and_left(before, after)
         self.also.setText("; ".join(sentences) + ".")
         unknown = _unknown_words(after)

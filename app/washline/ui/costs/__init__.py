@@ -1,0 +1,1 @@
+"""The costs of drinks and parts in two tables."""

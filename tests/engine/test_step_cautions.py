@@ -1,0 +1,239 @@
+"""Cautions by what is done. Thresholds: 21 CFR 114.3 (pH 4.6); the rest as said beside the constants of the module."""
+
+import pytest
+from msgspec import structs
+
+from tests.engine.hazards import (
+    BUTTER,
+    CABBAGE,
+    HERB,
+    JUICE,
+    MILK,
+    PART,
+    SCENES,
+    SORBATE,
+    VINEGAR,
+    Bench,
+    bench,
+    cellar,
+    lactic,
+    poured,
+)
+from tests.engine.kitchen import PEAR, SALT, SOUR, SPIRIT, SUGAR, WATER, Vessel
+from washline.engine.step_cautions import StepCaution, step_cautions
+from washline.engine.workings import Workings
+from washline.model.book import HouseBook
+from washline.model.item import BuildKind, KeptAt
+from washline.model.step import FermentKind
+
+
+def found(book: HouseBook, build_id: int = SOUR) -> tuple[StepCaution, ...]:
+    return step_cautions(Workings(book).trace(build_id))
+
+
+def keys(book: HouseBook, build_id: int = SOUR) -> set[str]:
+    return {one.key for one in found(book, build_id)}
+
+
+def one(book: HouseBook, key: str) -> StepCaution:
+    return next(caution for caution in found(book) if caution.key == key)
+
+
+def figure(caution: StepCaution, name: str) -> float:
+    return dict(caution.figures)[name]
+
+
+@pytest.mark.parametrize("key", SCENES)
+def test_every_caution_of_a_step_reaches_the_drink_that_pours_it(key: str) -> None:
+    assert key in keys(SCENES[key]())
+
+
+def test_plain_sugar_and_water_bring_none() -> None:
+    assert found(poured(bench().add(WATER, 500.0).add(SUGAR, 500.0))) == ()
+
+
+# Infusions
+
+
+def test_an_infusion_in_strong_spirit_needs_no_caution_for_low_acid() -> None:
+    vessel = bench()
+    vessel.add(SPIRIT, 500.0)
+    assert "low-acid-infusion" not in keys(poured(vessel.infuse(HERB, 20.0)))
+
+
+def test_an_infusion_in_acid_of_a_known_buffer_needs_none_either() -> None:
+    vessel = bench()
+    vessel.add(VINEGAR, 500.0)
+    assert "low-acid-infusion" not in keys(poured(vessel.infuse(CABBAGE, 5.0)))
+
+
+def test_what_is_itself_acid_is_no_low_acid_infusion() -> None:
+    vessel = bench()
+    vessel.add(WATER, 500.0)
+    book = poured(vessel.infuse(JUICE, 20.0))
+    assert "low-acid-infusion" not in keys(book)
+
+
+def test_the_infusion_says_its_strength_and_a_ph_that_nobody_knows_is_none() -> None:
+    vessel = bench()
+    vessel.add(MILK, 500.0)
+    caution = one(poured(vessel.infuse(HERB, 20.0)), "low-acid-infusion")
+    assert figure(caution, "strength_pct_vol") == 0.0
+    assert figure(caution, "ph") != figure(caution, "ph")
+    assert caution.item_ids == (HERB,)
+
+
+def test_an_infusion_that_stands_cold_is_not_warm() -> None:
+    vessel = bench()
+    vessel.add(WATER, 500.0)
+    vessel.infuse(HERB, 20.0, words="in a sealed bag", temperature_high_c=4.0)
+    assert "sealed-warm-infusion" not in keys(poured(vessel))
+
+
+def test_a_sealed_infusion_of_which_no_temperature_is_said_counts_as_warm() -> None:
+    vessel = bench()
+    vessel.add(WATER, 500.0)
+    assert "sealed-warm-infusion" in keys(poured(vessel.infuse(HERB, 20.0, words="closed jar")))
+
+
+def test_a_little_fat_is_no_infusion_in_fat() -> None:
+    vessel = bench()
+    vessel.add(WATER, 500.0).add(BUTTER, 10.0)
+    assert "oil-infusion" not in keys(poured(vessel.infuse(HERB, 20.0)))
+
+
+# Ferments
+
+
+def test_a_ferment_says_its_salt_as_a_share_of_all_that_ferments() -> None:
+    # 20 g of a salt that is 99 % NaCl in 1,000 g: 1.98 %.
+    assert figure(one(lactic(), "ferment-salt"), "salt_pct") == pytest.approx(1.98, abs=1e-9)
+
+
+def test_a_ferment_says_the_limit_of_the_house() -> None:
+    caution = one(lactic(final_ph=3.5, discard_above_ph=4.2, discard_on_day=4.0), "ferment-ph")
+    assert caution.figures == (("final_ph", 3.5), ("discard_above_ph", 4.2), ("discard_on_day", 4.0))
+
+
+def test_a_ferment_by_yeast_needs_no_salt_but_makes_gas_and_alcohol() -> None:
+    vessel = bench()
+    vessel.add(WATER, 900.0).add(SUGAR, 100.0)
+    got = keys(poured(vessel.ferment(FermentKind.YEAST, gas_lost_g=5.0)))
+    assert {"ferment-gas", "ferment-alcohol", "ferment-ph"} <= got
+    assert "ferment-salt" not in got
+
+
+# What is not heated
+
+
+@pytest.mark.parametrize(("item_id", "key"), [(JUICE, "raw-juice"), (MILK, "raw-milk")])
+def test_what_is_heated_in_the_same_part_afterwards_is_not_raw(item_id: int, key: str) -> None:
+    heated = Vessel(PART).add(item_id, 500.0).heat(final_pct=95.0)
+    assert key not in keys(poured(heated))
+    heated_before = Vessel(PART).add(WATER, 500.0).heat(final_pct=95.0).add(item_id, 20.0)
+    assert key in keys(poured(heated_before))
+
+
+def test_a_later_part_that_cooks_it_ends_the_caution_on_that_way_only() -> None:
+    raw_part = Vessel(PART).add(JUICE, 500.0).build(BuildKind.PART)
+    cooked = Vessel(102).add(PART, 100.0).heat(final_pct=90.0).build(BuildKind.PART)
+    book = cellar().with_build(raw_part).with_build(cooked)
+    assert "raw-juice" not in keys(book.with_build(Vessel(SOUR).add(102, 20.0).build()))
+    assert "raw-juice" in keys(book.with_build(Vessel(SOUR).add(102, 20.0).add(PART, 20.0).build()))
+
+
+@pytest.mark.parametrize(
+    ("temperature_c", "is_raw"), [(None, False), (40.0, True), (62.0, True), (63.0, False), (90.0, False)]
+)
+def test_warming_below_pasteurisation_cooks_nothing(temperature_c: float | None, is_raw: bool) -> None:
+    # 63 °C for half an hour: slow pasteurisation of milk, from memory.
+    part = Vessel(PART).add(MILK, 500.0).heat(temperature_high_c=temperature_c)
+    assert ("raw-milk" in keys(poured(part))) == is_raw
+
+
+def test_drying_without_a_temperature_cooks_nothing() -> None:
+    assert "raw-milk" in keys(poured(Vessel(PART).add(MILK, 500.0).dry(final_pct=90.0)))
+
+
+def test_fruit_that_is_strained_unheated_is_a_raw_juice() -> None:
+    book = cellar()
+    pear = structs.replace(book.raws[PEAR], category="fruit")
+    part = Vessel(PART).add(PEAR, 500.0).strain(expected_pct=70.0).build(BuildKind.PART)
+    book = book.with_raw(pear).with_build(part).with_build(Vessel(SOUR).add(PART, 20.0).build())
+    assert one(book, "raw-juice").item_ids == (PEAR,)
+    boiled = Vessel(PART).add(PEAR, 500.0).heat(final_pct=90.0).strain(expected_pct=70.0)
+    assert "raw-juice" not in keys(book.with_build(boiled.build(BuildKind.PART)))
+
+
+def test_milk_that_says_it_is_pasteurised_is_not_raw() -> None:
+    book = poured(bench().add(MILK, 500.0))
+    assert "raw-milk" not in keys(book.with_raw(structs.replace(book.raws[MILK], name="milk, pasteurised")))
+
+
+def test_a_step_left_out_brings_no_caution() -> None:
+    assert "raw-milk" not in keys(poured(bench().add(MILK, 500.0, left_out=True).add(WATER, 10.0)))
+
+
+# Spirits, additives, cold
+
+
+def test_a_spirit_beside_heat_is_told_though_it_is_not_heated_itself() -> None:
+    vessel = Vessel(PART).add(BUTTER, 120.0).heat(final_pct=85.0).add(SPIRIT, 650.0)
+    assert "spirit-near-heat" in keys(poured(vessel))
+
+
+def test_a_weak_liquid_that_is_heated_is_told_above_half_a_percent_of_ethanol() -> None:
+    # 33.3 g of ethanol in 100 g of the spirit: 10 g in 1,000 g make 0.33 %, 20 g make 0.67 %.
+    def heated(spirit_g: float) -> HouseBook:
+        weak = Vessel(103).add(WATER, 1000.0 - spirit_g).add(SPIRIT, spirit_g).build(BuildKind.PART)
+        part = Vessel(PART).add(103, 500.0).heat(final_pct=90.0)
+        return poured(part).with_build(weak)
+
+    assert "spirit-near-heat" not in keys(heated(10.0))
+    assert "spirit-near-heat" in keys(heated(20.0))
+
+
+def test_a_warm_rest_with_spirit_counts_as_heat_and_a_cool_one_does_not() -> None:
+    def rested(temperature_c: float) -> HouseBook:
+        vessel = bench()
+        vessel.add(SPIRIT, 500.0)
+        return poured(vessel.rest(temperature_high_c=temperature_c))
+
+    assert "spirit-near-heat" in keys(rested(60.0))
+    assert "spirit-near-heat" not in keys(rested(20.0))
+
+
+def test_the_dose_of_an_additive_is_told_where_it_is_weighed_in() -> None:
+    # 0.3 g in 999.3 g of water and salt, close to a litre.
+    caution = one(SCENES["additive-limit"](), "additive-limit")
+    assert caution.build_id == PART
+    assert caution.item_ids == (SORBATE,)
+    assert figure(caution, "mg_per_l") == pytest.approx(300.0, rel=0.005)
+
+
+def test_a_frozen_bottle_is_told_with_its_temperature_in_the_drink_that_pours_it() -> None:
+    caution = one(SCENES["sub-zero-pour"](), "sub-zero-pour")
+    assert caution.figures == (("temperature_c", -18.0),)
+
+
+def test_a_drink_frozen_as_a_batch_is_poured_below_zero() -> None:
+    book = cellar().with_build(Vessel(SOUR).add(SPIRIT, 450.0).chill("freezer-batch").build())
+    assert one(book, "sub-zero-pour").item_ids == ()
+
+
+def test_a_part_of_the_freezer_says_so_itself() -> None:
+    book = poured(bench().add(SPIRIT, 100.0), kept_at=KeptAt.FREEZER)
+    assert keys(book, PART) == {"sub-zero-pour"}
+    assert "sub-zero-pour" in keys(book)
+
+
+def test_what_is_poured_warm_from_the_freezer_is_not_below_zero() -> None:
+    book = SCENES["sub-zero-pour"]()
+    drink = Vessel(SOUR).add(SPIRIT, 45.0, temperature_c=20.0).build()
+    assert "sub-zero-pour" not in keys(book.with_build(drink))
+
+
+def test_salt_alone_in_water_is_no_ferment() -> None:
+    vessel: Bench = bench()
+    vessel.add(WATER, 160.0).add(SALT, 40.0)
+    assert found(poured(vessel)) == ()
