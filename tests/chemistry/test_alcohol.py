@@ -3,7 +3,9 @@
 import numpy as np
 import pytest
 
-from washline.chemistry.alcohol import ethanol_g, standard_drink, standard_drinks, units
+from washline.chemistry.alcohol import ethanol_g, standard_drink, standard_drinks, units, us_proof
+from washline.chemistry.ethanol_water import mass_fraction_from_strength
+from washline.chemistry.gauging import proof_from_mass_fraction
 from washline.problem import UserError
 
 
@@ -59,3 +61,17 @@ def test_many_serves_are_counted_at_once():
 def test_an_unknown_country_is_refused_with_the_known_ones():
     with pytest.raises(UserError, match=r"'xx'.*uk, us, au"):
         units(10.0, "xx")
+
+
+@pytest.mark.parametrize("strength, proof", [(40.0, 80.0), (50.0, 100.0), (47.0, 94.0)])
+def test_us_proof_is_twice_the_percent_by_volume(strength, proof):
+    # 27 CFR 5, from memory.
+    assert us_proof(strength) == proof
+
+
+@pytest.mark.parametrize("strength", [5.0, 20.0, 40.0, 60.0, 95.0])
+def test_proof_of_a_label_lies_close_to_that_of_gauging_at_60_fahrenheit(strength):
+    # 27 CFR 30.11 with the tables of OIML R 22.
+    assert us_proof(strength) == pytest.approx(
+        proof_from_mass_fraction(mass_fraction_from_strength(strength)), abs=0.2
+    )

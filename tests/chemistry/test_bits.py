@@ -55,6 +55,7 @@ OF_MASSES = {
     "kcal": lambda m, t, c: energy.energy_kcal(m),
     "heat capacity": lambda m, t, c: heat.heat_capacity_j_per_g_k(m, t),
     "enthalpy": lambda m, t, c: heat.enthalpy_j(m, t),
+    "temperature with a vessel": lambda m, t, c: heat.temperature_with_vessel(m, c * 100.0, c, t),
     "temperature": lambda m, t, c: heat.temperature_from_enthalpy(m, c * 100.0),
     "pH with its cations": lambda m, t, c: ph.ph(m, c),
     "pH without cations": lambda m, t, c: ph.ph(m, 0.0),

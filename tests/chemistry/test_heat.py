@@ -17,7 +17,9 @@ from washline.chemistry.heat import (
     heat_sums,
     solvent_capacity_j_per_g_k,
     temperature_from_enthalpy,
+    temperature_with_vessel,
 )
+from washline.chemistry.mixture import composition_from_label
 
 
 @pytest.mark.parametrize("temperature_c", [1, 5, 10, 20, 30])
@@ -61,9 +63,33 @@ def test_fat_and_salt_hold_less_heat():
     assert heat_capacity_j_per_g_k(liquid(nacl=10.0), 20.0).item() == pytest.approx(0.9)
 
 
-def test_strong_spirit_is_held_at_sixty_percent():
-    at_60, at_90 = liquid(water=40.0, ethanol=60.0), liquid(water=10.0, ethanol=90.0)
-    assert heat_capacity_j_per_g_k(at_90, 10.0).item() == heat_capacity_j_per_g_k(at_60, 10.0).item()
+def test_pure_ethanol_holds_the_heat_of_the_handbook():
+    # CRC Handbook: 112.3 J/molK at 25 degC (from memory), 46.07 g/mol.
+    capacity = heat_capacity_j_per_g_k(liquid(ethanol=100.0), 25.0).item()
+    assert capacity == pytest.approx(112.3 / 46.07, abs=0.01)
+
+
+def test_between_the_end_of_the_fit_and_pure_ethanol_heat_capacity_is_a_straight_line():
+    at_60, at_80, at_100 = (
+        heat_capacity_j_per_g_k(liquid(water=100.0 - part, ethanol=part), 10.0).item()
+        for part in (60.0, 80.0, 100.0)
+    )
+    assert at_80 == pytest.approx((at_60 + at_100) / 2.0, rel=1e-12)
+
+
+def test_spirit_poured_into_water_warms_it():
+    # 50 mL of 95 % vol and 50 mL of water at 22 degC rose by 6.5 K on a bench (physical reference, section e).
+    spirit, water = composition_from_label(95.0, liquid()) * 0.05, liquid(water=49.91)
+    both_j = enthalpy_j(spirit, 22.0) + enthalpy_j(water, 22.0)
+    assert temperature_from_enthalpy(spirit + water, both_j).item() - 22.0 == pytest.approx(6.5, abs=1.2)
+
+
+def test_hot_water_in_a_glass_and_the_glass_share_the_heat():
+    # 100 g at 80 degC (4.19 J/gK) and 120 J/K at 20 degC.
+    hot = liquid(water=100.0)
+    shared_c = temperature_with_vessel(hot, enthalpy_j(hot, 80.0), 120.0, 20.0).item()
+    assert shared_c == pytest.approx((419.0 * 80.0 + 120.0 * 20.0) / 539.0, abs=0.6)
+    assert temperature_with_vessel(hot, enthalpy_j(hot, 80.0), 0.0, 20.0).item() == pytest.approx(80.0)
 
 
 def test_dissolved_gas_carries_no_heat():
@@ -163,4 +189,5 @@ def test_the_sums_make_the_enthalpy(ethanol_g, sugar_g, celsius):
     solvent_g, ethanol, solutes, solutes_rise = (part.item() for part in heat_sums(drink))
     capacity, rise = solvent_capacity_j_per_g_k(ethanol / solvent_g)
     constant, slope = solvent_g * capacity + solutes, solvent_g * rise + solutes_rise
-    assert (constant + slope * 0.5 * celsius) * celsius == pytest.approx(enthalpy_j(drink, celsius).item())
+    sensible = (constant + slope * 0.5 * celsius) * celsius
+    assert sensible + heat_of_mixing_j(drink).item() == pytest.approx(enthalpy_j(drink, celsius).item())

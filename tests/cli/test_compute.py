@@ -16,6 +16,7 @@ from washline.exchange.demo import demo_house
 from washline.model.book import HouseBook
 from washline.model.house import Shared
 from washline.model.reading import READING_KEYS
+from washline.presentation.card_pressure import OPENING
 from washline.presentation.cautions import DEFERRAL, allergens, cautions
 
 
@@ -86,7 +87,7 @@ def test_each_caution_of_a_step_reaches_the_json_with_its_step(
     assert found["text"] == f"{cautions()[key].bar} {DEFERRAL}"
     assert found["steps"]
     step = found["steps"][0]
-    assert step["build"] == ("Lantern" if key == "sub-zero-pour" else "house part")
+    assert step["build"] == ("Lantern" if key in ("sub-zero-pour", "hot-scald") else "house part")
     assert step["kind"]
     assert cautions()[key].bar in washline("compute", "Lantern").out
 
@@ -289,3 +290,49 @@ def test_quiet_says_nothing_but_results(washline: Runner, tmp_path: Path) -> Non
     said = washline("export", "Pear Signal", "--out", str(tmp_path / "p.build.json"), "--quiet")
     assert (said.code, said.out, said.err) == (0, "", "")
     assert json.loads((tmp_path / "p.build.json").read_bytes())["main"] == "pear-signal"
+
+
+def test_every_reading_has_its_number_and_a_text(washline: Runner) -> None:
+    readings = washline("compute", "Orchard Bell", "--json").json["readings"]
+    strength = next(one for one in readings if one["key"] == "strength")
+    assert isinstance(strength["value"], float)
+    assert strength["value"] < 0.05
+    assert strength["text"] == "below 0.05"
+    assert {one["key"] for one in readings} == set(READING_KEYS)
+    assert all(one["text"] for one in readings)
+
+
+def test_the_table_never_writes_a_strength_of_none(washline: Runner) -> None:
+    out = washline("compute", "Orchard Bell").out
+    line = next(one for one in out.splitlines() if one.startswith("Strength"))
+    assert "below 0.05" in line
+    assert "Wording: may be called low-alcohol, not alcohol-free (the strictest known" in out
+
+
+def test_the_words_of_the_law_are_in_the_json_with_condition_and_source(washline: Runner) -> None:
+    wording = washline("compute", "Orchard Bell", "--json").json["strength_wording"]
+    assert wording["law"] == "strictest"
+    assert wording["word"] == "low-alcohol"
+    assert wording["refused"]["word"] == "alcohol-free"
+    assert wording["note"].endswith("Check your local rule.")
+    for row in wording["allowed"]:
+        assert row["condition"]
+        assert row["source"]
+        assert row["is_from_memory"] in (True, False)
+
+
+def test_proof_is_twice_the_strength_in_the_json(washline: Runner) -> None:
+    document = washline("compute", "Drift", "--json").json
+    strength = next(one["value"] for one in document["readings"] if one["key"] == "strength")
+    # 27 CFR 5, from memory.
+    assert math.isclose(document["strength_wording"]["us_proof"], 2.0 * strength)
+
+
+def test_a_bottle_under_pressure_is_told_in_table_and_json(
+    washline: Runner, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("washline.cli.books.demo_house", SCENES["pressure"])
+    document = washline("compute", "house part", "--json").json
+    assert document["pressure"][-1] == OPENING
+    assert OPENING in washline("compute", "house part").out
+    assert washline("compute", "Lantern", "--json").json["pressure"] == []

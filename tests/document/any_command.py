@@ -3,6 +3,7 @@
 from collections.abc import Callable, Sequence
 
 from hypothesis import strategies as st
+from msgspec import structs
 
 from tests.document.house import rest
 from washline.document.commands import (
@@ -15,24 +16,39 @@ from washline.document.commands import (
     steps,
     targets,
     twisting,
+    weighings,
 )
 from washline.document.commands.command import Command
-from washline.document.commands.house import set_settings
+from washline.document.commands.house import (
+    put_ice,
+    put_method,
+    put_vessel,
+    remove_ice,
+    remove_method,
+    remove_vessel,
+    set_settings,
+)
 from washline.document.commands.placing import AT_START
-from washline.model.amount import Amount, Basis
+from washline.model.amount import Amount, Basis, Heft
 from washline.model.book import HouseBook
-from washline.model.item import Build, Today
+from washline.model.house import Calibration, Ice, Swap, Vessel, Weighing
+from washline.model.item import Batch, Build, Today
 from washline.model.step import (
     Add,
     Adjust,
     AnyStep,
+    BarStrain,
+    BarStrainWay,
+    Carbonate,
     Chill,
     Evaporate,
     Ferment,
     FermentKind,
     Garnish,
+    GarnishWay,
     Goal,
     Heat,
+    IceState,
     Infuse,
     Measurable,
     Measurement,
@@ -41,6 +57,8 @@ from washline.model.step import (
     Per,
     Portion,
     Reduce,
+    Rinse,
+    Smoke,
     Strain,
     Take,
     Top,
@@ -59,7 +77,7 @@ NUMBERS = st.one_of(st.floats(0.0, 500.0), st.sampled_from([0.0, 1.0, 22.5, 45.0
 KINDS = (
     "add", "amount", "item", "kind", "step", "set", "leave out", "remove", "move", "paste", "leftover", "rename",
     "new", "build", "raw", "settings", "drop", "twist", "decide", "for one", "target",
-    "portions", "making", "acts as", "today",
+    "portions", "making", "acts as", "today", "ice", "vessel", "method", "weigh", "calibrate", "swaps", "batch",
 )  # fmt: skip
 
 
@@ -99,7 +117,8 @@ class Maker:
         of: tuple[int, ...] = ()
         if basis in (Basis.PERCENT_OF_LINES, Basis.PARTS) and build.steps:
             of = (self.one_of([step.id for step in build.steps]),)
-        return Amount(self.number(), self.one_of(["g", "ml", "oz", "dash", "piece", "bucket"]), basis, of)
+        return Amount(self.number(), self.one_of(["g", "ml", "oz", "dash", "piece", "bucket"]), basis, of,
+                      heft=self.one_of([Heft.EVEN, Heft.EVEN, *Heft]))  # fmt: skip
 
     def grams(self, build: Build) -> dict[int, float]:
         """Grams found for every line, or for none."""
@@ -123,6 +142,18 @@ class Maker:
                 Measurement(**common, quantity=self.one_of(Measurable), value=self.number(), gain=0.5),
                 Take(**common, amount=Amount(20.0, "%", Basis.PERCENT_OF_VESSEL)),
                 Chill(**common, method=self.one_of(["build", "throw", "shake", "swizzle"])),
+                Chill(
+                    **common, method="throw", ice=self.one_of(["", "cubes"]), ice_state=self.one_of(IceState)
+                ),
+                BarStrain(
+                    **common,
+                    way=self.one_of(BarStrainWay),
+                    fresh_ice="cubes",
+                    fresh_ice_g=self.number(),
+                    vessel_c=4.0,
+                ),
+                Smoke(**common),
+                Carbonate(**common, vessel=self.one_of(["", "bottle", "keg"]), co2_g_per_l=self.number()),
             ]
         )
 
@@ -151,7 +182,7 @@ class Maker:
 
     def _add(self) -> Command:
         build = self.build()
-        kind = self.one_of([Add, Infuse, Top, Garnish])
+        kind = self.one_of([Add, Infuse, Rinse, Top, Garnish])
         return lines.add_line(build.id, self.item_id(), self.amount(build), self.after(build), kind)
 
     def _amount(self) -> Command:
@@ -164,7 +195,9 @@ class Maker:
 
     def _kind(self) -> Command:
         build = self.build_with_steps()
-        return lines.set_kind(build.id, self.step_ids(build)[0], self.one_of([Add, Infuse, Top, Garnish]))
+        return lines.set_kind(
+            build.id, self.step_ids(build)[0], self.one_of([Add, Infuse, Rinse, Top, Garnish])
+        )
 
     def _step(self) -> Command:
         build = self.build()
@@ -189,7 +222,17 @@ class Maker:
         if isinstance(step, Measurement):
             fields["value"] = self.number()
         if isinstance(step, Chill):
-            fields[self.one_of(["melted_g", "final_g", "final_ml"])] = self.number()
+            fields[self.one_of(["melted_g", "final_g", "final_ml", "end_c", "ice_g", "vessel_c"])] = (
+                self.number()
+            )
+        if isinstance(step, Top):
+            fields["is_layer"] = self.one_of([True, False])
+        if isinstance(step, Garnish):
+            fields |= {"way": self.one_of(GarnishWay), "stays_g": self.one_of([None, 0.1, self.number()])}
+        if isinstance(step, Rinse):
+            fields["film_ml"] = self.one_of([None, 1.0, self.number()])
+        if isinstance(step, BarStrain):
+            fields["held_back_ml"] = self.one_of([None, 3.0, self.number()])
         return steps.set_step(build.id, step.id, **fields)
 
     def _leave_out(self) -> Command:
@@ -293,6 +336,54 @@ class Maker:
     def _today(self) -> Command:
         today = Today(self.number(), -5.0, self.one_of(["2026-11-22T02:00", "tonight"]), "tasted")
         return raws.set_raw(self.one_of(list(self.book.raws)), today=self.one_of([None, today]))
+
+    def _ice(self) -> Command:
+        slug = self.one_of(["cubes", "pebble"])
+        made = Ice(slug=str(slug), name=str(slug).title(), pace=self.one_of([1.0, 2.0, self.number()]))
+        return self.one_of([put_ice(made), remove_ice(str(slug))])  # type: ignore[no-any-return]
+
+    def _vessel(self) -> Command:
+        slug = self.one_of(["bottle", "keg"])
+        made = Vessel(
+            slug=str(slug),
+            name="Vessel",
+            volume_ml=200.0,
+            rated_kpa=self.one_of([None, 600.0, self.number()]),
+        )
+        return self.one_of([put_vessel(made), remove_vessel(str(slug))])  # type: ignore[no-any-return]
+
+    def _method(self) -> Command:
+        method = self.one_of(list(self.book.methods.values()))
+        changed = structs.replace(method, tau_s=self.number(), vessel_is_cold=self.one_of([True, False]))
+        return self.one_of([put_method(changed), remove_method(method.slug)])  # type: ignore[no-any-return]
+
+    def _weigh(self) -> Command:
+        build = self.build()
+        step_id = self.one_of([None, *(step.id for step in build.steps)])
+        made = Weighing(
+            id=0, method="throw", ice="cubes", date="2026-11-21", build_id=build.id, step_id=step_id,
+            composition=tuple([1.0] * 24), liquid_c=18.0, ice_g=150.0, melted_g=self.number(),
+        )  # fmt: skip
+        forgotten = self.one_of([*self.book.weighings, 999])
+        return self.one_of(  # type: ignore[no-any-return]
+            [weighings.weigh(made), weighings.weigh(made), weighings.forget_weighing(forgotten)]
+        )
+
+    def _calibrate(self) -> Command:
+        made = Calibration(
+            slug="throw/cubes", method="throw", ice="cubes", date="2026-11-21", tau_s=self.number()
+        )
+        return self.one_of(  # type: ignore[no-any-return]
+            [weighings.calibrate(made), weighings.forget_calibration("throw/cubes")]
+        )
+
+    def _swaps(self) -> Command:
+        swap = Swap(self.item_id(), self.one_of([None, self.item_id()]), self.one_of([0.5, self.number()]))
+        return set_settings(swaps=self.one_of([(), (swap,)]))
+
+    def _batch(self) -> Command:
+        batch = Batch(serves=self.number(), vessel=self.one_of(["", "bottle"]))
+        return items.set_batch(self.build().id, self.one_of([None, batch]))
 
     def _target(self) -> Command:
         target_id = self.one_of([*self.book.targets, 999])

@@ -1,17 +1,22 @@
 """A small invented house for the tests of the document: two parts, of which one is made of what the other leaves over."""
 
+from dataclasses import replace
 from datetime import UTC, datetime, timedelta
+
+from msgspec import structs
 
 from washline.chemistry.components import COMPONENTS
 from washline.model.amount import Amount, Basis, grams, millilitres
 from washline.model.book import HouseBook
-from washline.model.house import Glass, Measure, Method
-from washline.model.item import Build, BuildKind, Leftover, Making, Price, RawIngredient, StepYield
+from washline.model.house import Calibration, Glass, Ice, Measure, Method, Swap, Vessel, Weighing
+from washline.model.item import Batch, Build, BuildKind, Leftover, Making, Price, RawIngredient, StepYield
 from washline.model.step import (
     Add,
     Adjust,
     AnyStep,
+    BarStrain,
     Blend,
+    Carbonate,
     Chill,
     Ferment,
     FermentKind,
@@ -25,6 +30,8 @@ from washline.model.step import (
     Portion,
     Reduce,
     Rest,
+    Rinse,
+    Smoke,
     Strain,
     Take,
     Top,
@@ -225,6 +232,66 @@ def bench_house() -> HouseBook:
         id=MAKING, build_id=BREW, date="2026-11-02", yields=(StepYield(BREW_STRAIN, 940.0, 815.0),)
     )
     return house().with_build(brew).with_leftover(curd).with_making(making)
+
+
+RYE, RYE_RINSE, RYE_GIN, RYE_CHILL, RYE_STRAIN, RYE_SMOKE, RYE_GAS, RYE_FLOAT, RYE_TOP_ID = (
+    80,
+    81,
+    82,
+    83,
+    84,
+    85,
+    86,
+    87,
+    88,
+)
+WEIGHING = 88
+
+
+def bar_steps() -> tuple[AnyStep, ...]:
+    """All steps at the bar that the rest of the house has not."""
+    at = {"build_id": RYE}
+    return (
+        Rinse(id=RYE_RINSE, place=1.0, item_id=LIME, amount=millilitres(10.0), **at),
+        Add(id=RYE_GIN, place=2.0, item_id=GIN, amount=millilitres(60.0), **at),
+        Chill(id=RYE_CHILL, place=3.0, method="throw", ice="cubes", **at),
+        BarStrain(id=RYE_STRAIN, place=4.0, fresh_ice="one 50 mm cube", fresh_ice_g=115.0, **at),
+        Smoke(id=RYE_SMOKE, place=5.0, **at),
+        Carbonate(id=RYE_GAS, place=6.0, vessel="bottle", co2_g_per_l=5.0, at_c=2.0, **at),
+        Top(id=RYE_FLOAT, place=7.0, item_id=SODA, amount=millilitres(10.0), is_layer=True, **at),
+    )  # fmt: skip
+
+
+def bar_house() -> HouseBook:
+    """The house with ice and vessels, a drink with all steps at the bar, one weighing of it, and swaps."""
+    book = house()
+    ices = (
+        Ice(slug="cubes", name="Cubes"),
+        Ice(slug="cube-50", name="50 mm cube", pace=0.7),
+        Ice(slug="pebble", name="Pebble"),
+    )
+    vessels = (
+        Vessel(slug="bottle", name="Bottle", volume_ml=212.0, fill_ml=180.0, rated_kpa=600.0),
+        Vessel(slug="keg", name="Keg", volume_ml=19_500.0, rated_kpa=900.0),
+        Vessel(slug="jar", name="Jar", volume_ml=530.0),
+    )
+    rye = Build(
+        id=RYE,
+        kind=BuildKind.DRINK,
+        name="Fennel Rye",
+        steps=bar_steps(),
+        batch=Batch(serves=20.0, vessel="jar"),
+    )
+    weighing = Weighing(
+        id=WEIGHING, method="throw", ice="cubes", date="2026-11-20", build_id=RYE, step_id=RYE_CHILL,
+        composition=composition(water=50.0, ethanol=20.0), liquid_c=18.0, ice_g=150.0, melted_g=24.8,
+    )  # fmt: skip
+    calibration = Calibration(
+        slug="throw/cubes", method="throw", ice="cubes", date="2026-11-20", tau_s=12.0, weighings=1
+    )
+    book = replace(book, ices={row.slug: row for row in ices}, vessels={row.slug: row for row in vessels})
+    book = book.with_build(rye).with_weighing(weighing).with_calibration(calibration)
+    return book.with_settings(structs.replace(book.settings, swaps=(Swap(GIN, TONIC, 0.8), Swap(SPENT))))
 
 
 def amount_of(book: HouseBook, build_id: int, step_id: int) -> Amount:

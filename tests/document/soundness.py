@@ -4,7 +4,7 @@ from itertools import pairwise
 
 from washline.model.book import HouseBook
 from washline.model.graph import path_between
-from washline.model.step import Adjust, Line, Strain, Take, items_of
+from washline.model.step import Adjust, Carbonate, Line, Strain, Take, items_of
 
 
 def assert_sound(book: HouseBook) -> None:
@@ -35,6 +35,24 @@ def assert_sound(book: HouseBook) -> None:
     for making in book.makings.values():
         strains = {step.id for step in book.builds[making.build_id].steps if isinstance(step, Strain)}
         assert strains.issuperset(one.step_id for one in making.yields)
+    for weighing in book.weighings.values():
+        assert weighing.method in book.methods
+        assert weighing.ice in book.ices
+        owner = book.builds.get(weighing.build_id or 0)
+        assert (weighing.build_id is None) or (owner is not None)
+        steps_of_it = {step.id for step in owner.steps} if owner is not None else set()
+        assert weighing.step_id is None or weighing.step_id in steps_of_it
+    for calibration in book.calibrations.values():
+        assert calibration.method in book.methods
+        assert calibration.ice in book.ices
+    for swap in book.settings.swaps:
+        assert book.item(swap.from_id) is not None
+        assert swap.to_id is None or book.item(swap.to_id) is not None
+    vessels = {
+        step.vessel for build in book.builds.values() for step in build.steps if isinstance(step, Carbonate)
+    }
+    vessels |= {build.batch.vessel for build in book.builds.values() if build.batch is not None}
+    assert vessels <= {"", *book.vessels}
     made = [
         (step.leftover_id, build.id)
         for build in book.builds.values()
@@ -51,6 +69,7 @@ def _assert_ids(book: HouseBook) -> None:
         *book.leftovers,
         *book.targets,
         *book.makings,
+        *book.weighings,
         *(step.id for build in book.builds.values() for step in build.steps),
     ]
     assert len(ids) == len(set(ids))

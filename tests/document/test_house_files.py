@@ -18,7 +18,7 @@ def now() -> datetime:
 def test_demo_is_made_with_its_folder(tmp_path: Path) -> None:
     document = make_demo(tmp_path / "far/away/demo.housebook", clock=now)
     assert document.book.settings.is_demo
-    assert len(list(document.book.drinks())) == 8
+    assert len(list(document.book.drinks())) == 10
     document.close()
 
 

@@ -9,6 +9,7 @@ from tests.engine.kitchen import (
     CORDIAL,
     EGG,
     LEMON,
+    METHODS,
     MILK,
     PEAR,
     SALT,
@@ -21,10 +22,22 @@ from tests.engine.kitchen import (
 )
 from washline.model.amount import Basis
 from washline.model.item import Build, BuildKind
-from washline.model.step import FermentKind, Goal, Measurable, Per, WashKind, Weight
+from washline.model.step import (
+    BarStrainWay,
+    ChillBy,
+    FermentKind,
+    GarnishWay,
+    Goal,
+    IceState,
+    Measurable,
+    Per,
+    WashKind,
+    Weight,
+)
 
 ITEMS = (WATER, SPIRIT, SUGAR, LEMON, SODA, PEAR, EGG, SALT, CORDIAL, BUTTER, MILK)
-BAR_KINDS = ("strain", "weigh", "heat", "dry", "take", "chill", "share", "top", "garnish")
+_POURED_KINDS = ("strain", "weigh", "heat", "dry", "take", "share", "top")
+BAR_KINDS = (*_POURED_KINDS, "chill", "garnish", "bar strain", "rinse", "carbonate", "smoke")
 CLOSED_KINDS = (*BAR_KINDS, "infuse", "wash", "muddle", "brix", "adjust", "measured strain", "bought")
 """The kinds of steps that only move matter."""
 ALL_KINDS = (*CLOSED_KINDS, "ferment", "measure")
@@ -52,16 +65,62 @@ def put_bar_step(draw: st.DrawFn, vessel: Vessel, kind: str) -> None:
     elif kind == "take":
         vessel.take(draw(st.floats(0.0, 400.0)))
     elif kind == "chill":
-        vessel.chill(
-            draw(st.sampled_from(["stir", "shake", "throw"])),
-            melted_g=draw(st.none() | st.floats(0.0, 90.0)),
-        )
+        put_chill(draw, vessel)
     elif kind == "share":
         vessel.share(draw(st.sampled_from(ITEMS)), draw(st.floats(0.0, 100.0)), Basis.PERCENT_OF_VESSEL)
     elif kind == "top":
         vessel.top(SODA, draw(st.floats(1.0, 900.0)), "ml", Basis.TO_VOLUME)
+    elif kind == "garnish":
+        vessel.garnish(
+            PEAR,
+            draw(st.floats(0.0, 9.0)),
+            in_liquid=draw(st.booleans()),
+            way=draw(st.sampled_from(list(GarnishWay))),
+            stays_g=draw(st.none() | st.floats(0.0, 9.0)),
+        )
+    elif kind == "bar strain":
+        vessel.bar_strain(
+            draw(st.sampled_from(list(BarStrainWay))),
+            held_back_ml=draw(st.none() | st.floats(0.0, 20.0)),
+            fresh_ice_g=draw(st.none() | st.floats(0.0, 300.0)),
+            vessel_c=draw(st.none() | st.floats(-20.0, 60.0)),
+            fresh_ice=draw(st.sampled_from(["", "cube", "cold"])),
+        )
+    elif kind == "rinse":
+        vessel.rinse(
+            draw(st.sampled_from((SPIRIT, LEMON, SODA))),
+            draw(st.floats(0.0, 20.0)),
+            film_ml=draw(st.none() | st.floats(0.0, 10.0)),
+            temperature_c=draw(st.none() | st.floats(-18.0, 60.0)),
+        )
+    elif kind == "carbonate":
+        vessel.carbonate(
+            draw(st.sampled_from(["bottle", "weak"])),
+            over_kpa=draw(st.floats(0.0, 500.0)),
+            co2_g_per_l=draw(st.none() | st.floats(0.0, 12.0)),
+            at_c=draw(st.none() | st.floats(0.0, 20.0)),
+            reached_pct=draw(st.none() | st.floats(10.0, 100.0)),
+            opening_loss_pct=draw(st.none() | st.floats(0.0, 60.0)),
+        )
     else:
-        vessel.garnish(PEAR, draw(st.floats(0.0, 9.0)), in_liquid=draw(st.booleans()))
+        vessel.smoke()
+
+
+def put_chill(draw: st.DrawFn, vessel: Vessel) -> None:
+    weighed = draw(st.sampled_from([None, None, "melted_g", "final_g", "final_ml"]))
+    fields = {} if weighed is None else {weighed: draw(st.floats(0.0, 90.0))}
+    vessel.chill(
+        draw(st.sampled_from([method.slug for method in METHODS])),
+        ice=draw(st.sampled_from(["", "cubes", "crushed", "cold"])),
+        ice_g=draw(st.none() | st.floats(0.0, 600.0)),
+        ice_state=draw(st.sampled_from(list(IceState))),
+        ice_c=draw(st.none() | st.floats(-30.0, 0.0)),
+        vessel_c=draw(st.none() | st.floats(-18.0, 60.0)),
+        by=draw(st.sampled_from(list(ChillBy))),
+        duration_s=draw(st.none() | st.floats(0.0, 60.0)),
+        end_c=draw(st.none() | st.floats(-8.0, 8.0)),
+        **fields,
+    )
 
 
 def put_kitchen_step(draw: st.DrawFn, vessel: Vessel, kind: str) -> None:

@@ -1,14 +1,16 @@
 """One small house for every caution that follows from what is done: a part, and a drink that pours it."""
 
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 
 from msgspec import structs
 
 from tests.engine.kitchen import SALT, SOUR, SPIRIT, SUGAR, WATER, Vessel, pantry, raw
 from washline.model.amount import Amount
 from washline.model.book import HouseBook
+from washline.model.house import Vessel as HouseVessel
 from washline.model.item import BuildKind, KeptAt
-from washline.model.step import Ferment, FermentKind, Infuse, Rest
+from washline.model.step import Carbonate, Ferment, FermentKind, Infuse, Rest, Smoke
 
 PART = 101
 HERB, JUICE, MILK, BUTTER, CABBAGE, SORBATE, VINEGAR, EGG = range(901, 909)
@@ -54,6 +56,11 @@ OWN = (
 )  # fmt: skip
 
 
+RATED = HouseVessel(
+    slug="rated-bottle", name="Rated bottle", volume_ml=1000.0, fill_ml=900.0, rated_kpa=800.0
+)
+
+
 class Bench(Vessel):
     """Writes a part's steps down, those of the bench too."""
 
@@ -65,6 +72,17 @@ class Bench(Vessel):
     def ferment(self, kind: FermentKind, **fields: object) -> "Bench":
         """A ferment."""
         self.put(Ferment(kind=kind, **self.base, **fields))  # type: ignore[arg-type]
+        return self
+
+    def smoke(self, **fields: object) -> "Bench":
+        """Smoke over what is in the vessel."""
+        self.put(Smoke(**self.base, **fields))  # type: ignore[arg-type]
+        return self
+
+    def carbonate(self, **fields: object) -> "Bench":
+        """Gas under pressure, in the house's rated bottle."""
+        fields = {"vessel": RATED.slug, "over_kpa": 200.0, "at_c": 4.0, **fields}
+        self.put(Carbonate(**self.base, **fields))  # type: ignore[arg-type]
         return self
 
     def rest(self, **fields: object) -> "Bench":
@@ -83,7 +101,7 @@ def cellar() -> HouseBook:
     book = pantry()
     for one in OWN:
         book = book.with_raw(one)
-    return book
+    return replace(book, vessels={**book.vessels, RATED.slug: RATED})
 
 
 def poured(part: Vessel, **fields: object) -> HouseBook:
@@ -107,6 +125,12 @@ def _with(fill: Callable[[Bench], object], **fields: object) -> Callable[[], Hou
         return poured(vessel, **fields)
 
     return make
+
+
+def _hot_drink() -> HouseBook:
+    return cellar().with_build(
+        structs.replace(Vessel(SOUR).add(WATER, 120.0, temperature_c=85.0).build(), name="Lantern")
+    )
 
 
 def _frozen_drink() -> HouseBook:
@@ -136,5 +160,11 @@ SCENES: Mapping[str, Callable[[], HouseBook]] = {
     "cryogenic": _with(lambda one: one.add(WATER, 500.0) and one.rest(words="over dry ice")),
     "additive-limit": _with(lambda one: one.add(WATER, 999.0).add(SORBATE, 0.3)),
     "sub-zero-pour": _frozen_drink,
+    "hot-scald": _hot_drink,
+    "smoke-ventilation": _with(lambda one: one.add(WATER, 500.0) and one.smoke(words="oak smoke")),
+    "pressure": _with(lambda one: one.add(WATER, 900.0) and one.carbonate()),
+    "refermentation": _with(
+        lambda one: one.add(JUICE, 300.0).add(SUGAR, 30.0).add(WATER, 500.0) and one.rest(words="in a bottle")
+    ),
 }
 """For each caution of ``engine.step_cautions`` a house whose drink, ``SOUR``, must show it."""

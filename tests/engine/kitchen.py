@@ -5,12 +5,16 @@ from dataclasses import replace
 from washline.chemistry.components import COMPONENTS
 from washline.model.amount import Amount, Basis
 from washline.model.book import HouseBook
-from washline.model.house import Glass, Measure, Method, Settings
+from washline.model.house import Glass, Ice, Measure, Method, MethodKind, Settings
+from washline.model.house import Vessel as PressureVessel
 from washline.model.item import Build, BuildKind, KeptAt, Leftover, Price, RawIngredient
 from washline.model.step import (
     Add,
     Adjust,
     AnyStep,
+    BarStrain,
+    BarStrainWay,
+    Carbonate,
     Chill,
     Dry,
     Ferment,
@@ -23,6 +27,8 @@ from washline.model.step import (
     Muddle,
     Portion,
     Reduce,
+    Rinse,
+    Smoke,
     Strain,
     Take,
     Top,
@@ -105,20 +111,44 @@ RAWS = (
     ),
 )
 
+
+def method(slug: str, kind: MethodKind = MethodKind.ON_ICE, **fields: object) -> Method:
+    """A method with its ranges left out, which nothing is computed from."""
+    ranges = dict.fromkeys(("dilution_low_pct", "dilution_high_pct", "end_low_c", "end_high_c"), 0.0)
+    return Method(slug=slug, name=slug.capitalize(), kind=kind, **{**ranges, **fields})  # type: ignore[arg-type]
+
+
 METHODS = (
-    Method(slug="stir", name="Stir", dilution_low_pct=35, dilution_high_pct=50, end_low_c=-5, end_high_c=0),
-    Method(
-        slug="shake", name="Shake", dilution_low_pct=48, dilution_high_pct=62, end_low_c=-8, end_high_c=-3
+    method("stir", published="stirred", approach=0.9, tau_s=13.0, core=0.5, vessel_j_per_k=100.0),
+    method("shake", published="shaken", approach=1.0, tau_s=4.5, surface_water_pct=3.0, vessel_j_per_k=100.0),
+    method("throw", approach=0.92, tau_s=10.0, vessel_j_per_k=100.0),
+    method("swizzle", MethodKind.IN_GLASS, approach=0.95, tau_s=6.7),
+    method(
+        "build",
+        MethodKind.IN_GLASS,
+        approach=0.4,
+        tau_s=20.0,
+        core=0.5,
+        vessel_j_per_k=100.0,
+        vessel_is_cold=False,
     ),
-    Method(slug="throw", name="Throw", dilution_low_pct=25, dilution_high_pct=42, end_low_c=-3, end_high_c=2),
-    Method(
-        slug="dry-shake",
-        name="Dry shake",
-        dilution_low_pct=0,
-        dilution_high_pct=0,
-        end_low_c=18,
-        end_high_c=25,
-    ),
+    method("blend", MethodKind.ALL_IN, approach=1.0, tau_s=4.0, ice_g_per_ml=1.5),
+    method("dry-shake", MethodKind.NO_ICE, vessel_j_per_k=100.0),
+    method("freezer-batch", MethodKind.COLD_STORE, kept_at=KeptAt.FREEZER),
+    method("fridge-batch", MethodKind.COLD_STORE, kept_at=KeptAt.FRIDGE),
+    method("hot-build", MethodKind.HOT, vessel_j_per_k=120.0, vessel_is_cold=False),
+    method("carbonate", MethodKind.OTHER),
+)
+ICES = (
+    Ice(slug="cubes", name="30 mm cubes"),
+    Ice(slug="cube", name="50 mm cube", pace=0.7, piece_g=115.0),
+    Ice(slug="crushed", name="crushed", pace=3.0, wet_pct=8.0),
+    Ice(slug="cold", name="ice of the deep freezer", temperature_c=-18.0),
+)
+VESSELS = (
+    PressureVessel(slug="bottle", name="750 ml bottle", volume_ml=770.0, fill_ml=740.0, rated_kpa=600.0),
+    PressureVessel(slug="weak", name="weak bottle", volume_ml=500.0, rated_kpa=150.0),
+    PressureVessel(slug="jug", name="jug", volume_ml=1000.0),
 )
 MEASURES = (
     Measure(slug="dash", name="Dash", value=0.8, unit="ml", low=0.4, high=1.1),
@@ -153,8 +183,10 @@ class Vessel:
         unit = "g" if basis is Basis.TO_MASS else "%"
         return self.put(Add(item_id=item_id, amount=Amount(number, unit, basis, of), **self.base))  # type: ignore[arg-type]
 
-    def top(self, item_id: int, number: float, unit: str = "ml", basis: Basis = Basis.ABSOLUTE) -> "Vessel":
-        return self.put(Top(item_id=item_id, amount=Amount(number, unit, basis), **self.base))  # type: ignore[arg-type]
+    def top(
+        self, item_id: int, number: float, unit: str = "ml", basis: Basis = Basis.ABSOLUTE, **fields: object
+    ) -> "Vessel":
+        return self.put(Top(item_id=item_id, amount=Amount(number, unit, basis), **self.base, **fields))  # type: ignore[arg-type]
 
     def strain(self, **fields: object) -> "Vessel":
         return self.put(Strain(**self.base, **fields))  # type: ignore[arg-type]
@@ -197,6 +229,18 @@ class Vessel:
     def chill(self, method: str, **fields: object) -> "Vessel":
         return self.put(Chill(method=method, **self.base, **fields))  # type: ignore[arg-type]
 
+    def bar_strain(self, way: BarStrainWay = BarStrainWay.STRAIN, **fields: object) -> "Vessel":
+        return self.put(BarStrain(way=way, **self.base, **fields))  # type: ignore[arg-type]
+
+    def rinse(self, item_id: int, number: float, unit: str = "ml", **fields: object) -> "Vessel":
+        return self.put(Rinse(item_id=item_id, amount=Amount(number, unit), **self.base, **fields))  # type: ignore[arg-type]
+
+    def carbonate(self, vessel: str = "bottle", **fields: object) -> "Vessel":
+        return self.put(Carbonate(vessel=vessel, **self.base, **fields))  # type: ignore[arg-type]
+
+    def smoke(self) -> "Vessel":
+        return self.put(Smoke(**self.base))  # type: ignore[arg-type]
+
     def garnish(self, item_id: int, number: float, unit: str = "g", **fields: object) -> "Vessel":
         return self.put(Garnish(item_id=item_id, amount=Amount(number, unit), **self.base, **fields))  # type: ignore[arg-type]
 
@@ -211,7 +255,9 @@ def pantry() -> HouseBook:
         settings=Settings(),
         raws={entry.id: entry for entry in RAWS},
         glasses={"highball": Glass(slug="highball", name="Highball", brim_ml=350.0, ice_g=130.0)},
-        methods={method.slug: method for method in METHODS},
+        methods={entry.slug: entry for entry in METHODS},
+        ices={ice.slug: ice for ice in ICES},
+        vessels={vessel.slug: vessel for vessel in VESSELS},
         measures={measure.slug: measure for measure in MEASURES},
         top_id=100,
     )

@@ -1,7 +1,7 @@
 """What holds for builds of every kind of step: the same bytes alone and in a batch, in any order, at any size."""
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from msgspec import structs
 
@@ -15,6 +15,7 @@ from washline.model.item import Build
 from washline.model.step import (
     Add,
     AnyStep,
+    BarStrain,
     Chill,
     Dry,
     Ferment,
@@ -24,6 +25,7 @@ from washline.model.step import (
     Measurable,
     Measurement,
     Reduce,
+    Rinse,
     Strain,
     Take,
     Top,
@@ -54,7 +56,11 @@ def times(number: float | None, factor: float) -> float | None:
 
 def scaled_step(step: AnyStep, factor: float) -> AnyStep:
     """A step of a vessel so many times as large."""
-    if isinstance(step, Add | Infuse | Top | Garnish | Take):
+    if isinstance(step, Garnish):
+        return structs.replace(
+            step, amount=scaled_amount(step.amount, factor), stays_g=times(step.stays_g, factor)
+        )
+    if isinstance(step, Add | Infuse | Top | Take):
         return structs.replace(step, amount=scaled_amount(step.amount, factor))
     if isinstance(step, Strain):
         return structs.replace(
@@ -64,13 +70,36 @@ def scaled_step(step: AnyStep, factor: float) -> AnyStep:
         )
     if isinstance(step, Heat | Reduce | Dry):
         return structs.replace(step, final_g=times(step.final_g, factor))
+    if isinstance(step, Rinse):
+        return structs.replace(
+            step, amount=scaled_amount(step.amount, factor), film_ml=times(step.film_ml, factor)
+        )
     if isinstance(step, Chill):
-        return structs.replace(step, melted_g=times(step.melted_g, factor))
+        sizes = {name: times(getattr(step, name), factor) for name in _CHILL_SIZES}
+        return structs.replace(step, **sizes)
+    if isinstance(step, BarStrain):
+        return structs.replace(
+            step,
+            held_back_ml=times(step.held_back_ml, factor),
+            fresh_ice_g=times(step.fresh_ice_g, factor),
+        )
     if isinstance(step, Ferment):
         return structs.replace(step, gas_lost_g=times(step.gas_lost_g, factor))
     if isinstance(step, Measurement) and step.quantity in (Measurable.MASS, Measurable.VOLUME):
         return structs.replace(step, value=step.value * factor)
     return step
+
+
+_CHILL_SIZES = ("melted_g", "final_g", "final_ml", "ice_g")
+
+
+def has_a_size_of_its_own(step: AnyStep) -> bool:
+    """Whether something in a step is as large for every drink: a vessel, a cube, the film that the house says."""
+    if isinstance(step, Chill):
+        return step.vessel_c is not None or step.method in ("build", "hot-build")
+    if isinstance(step, BarStrain):
+        return bool(step.fresh_ice) and step.fresh_ice_g is None
+    return isinstance(step, Rinse) and step.film_ml is None
 
 
 def scaled(build: Build, factor: float) -> Build:
@@ -80,8 +109,11 @@ def scaled(build: Build, factor: float) -> Build:
 @given(any_build(), st.sampled_from([0.25, 0.5, 2.0, 8.0]))
 @settings(max_examples=200)
 def test_a_build_of_another_size_has_scaled_masses_and_equal_intensives(build: Build, factor: float) -> None:
-    first = Workings(house().with_build(build)).result_now(build.id)
-    second = Workings(house().with_build(scaled(build, factor))).result_now(build.id)
+    assume(not any(has_a_size_of_its_own(step) for step in build.steps))
+    """A glass is as heavy for a small drink as for a large one, and so takes part in none of them here."""
+    book = house().with_settings(structs.replace(house().settings, glass_j_per_k=0.0))
+    first = Workings(book.with_build(build)).result_now(build.id)
+    second = Workings(book.with_build(scaled(build, factor))).result_now(build.id)
     if not (first.value("mass") or 0.0) > 0.1:
         return
     assert second.value("mass") == pytest.approx((first.value("mass") or 0.0) * factor, rel=1e-9)

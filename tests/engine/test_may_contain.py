@@ -1,11 +1,13 @@
 """What may get in without being an ingredient: by items, by shared places, and never what is contained anyway."""
 
+from dataclasses import replace
+
 from msgspec import structs
 
 from tests.engine.kitchen import CORDIAL, EGG, LEMON, SOUR, SPENT, SPIRIT, TEA, WATER, Vessel, house, pantry
 from washline.engine.contents import Contents, Handling, contents
 from washline.model.book import HouseBook
-from washline.model.house import Shared
+from washline.model.house import Method, MethodKind, Shared
 from washline.model.item import BuildKind, KeptAt, Leftover
 
 PART = 101
@@ -124,3 +126,14 @@ def test_what_is_known_not_to_be_vegan_is_named_and_nothing_else_is_claimed() ->
     book = book.with_raw(structs.replace(book.raws[EGG], vegan="no", vegetarian="yes"))
     found = contents(book, SOUR)
     assert (found.not_vegan, found.not_vegetarian) == ((EGG,), ())
+
+
+def test_shared_tins_hold_for_a_method_of_the_house_that_whips_or_blends_all_in() -> None:
+    book = shared(pantry(), Shared("tins", ("eggs",)))
+    froth = Method(
+        slug="froth", name="Froth", kind=MethodKind.ALL_IN,
+        dilution_low_pct=40.0, dilution_high_pct=60.0, end_low_c=-4.0, end_high_c=0.0,
+    )  # fmt: skip
+    book = replace(book, methods={**book.methods, "froth": froth})
+    book = book.with_build(Vessel(SOUR).add(SPIRIT, 50.0).chill("froth").build())
+    assert ways(contents(book, SOUR), "eggs") == (Handling(SOUR, "tins"),)

@@ -1,5 +1,8 @@
 """Cautions by what is done. Thresholds: 21 CFR 114.3 (pH 4.6); the rest as said beside the constants of the module."""
 
+import math
+from dataclasses import replace
+
 import pytest
 from msgspec import structs
 
@@ -20,10 +23,12 @@ from tests.engine.hazards import (
     poured,
 )
 from tests.engine.kitchen import PEAR, SALT, SOUR, SPIRIT, SUGAR, WATER, Vessel
+from washline.engine.contents import is_frozen_batch
 from washline.engine.step_cautions import StepCaution, step_cautions
 from washline.engine.workings import Workings
 from washline.model.book import HouseBook
-from washline.model.item import BuildKind, KeptAt
+from washline.model.house import Method, MethodKind
+from washline.model.item import Batch, BatchService, BuildKind, KeptAt
 from washline.model.step import FermentKind
 
 
@@ -214,6 +219,101 @@ def test_the_dose_of_an_additive_is_told_where_it_is_weighed_in() -> None:
 def test_a_frozen_bottle_is_told_with_its_temperature_in_the_drink_that_pours_it() -> None:
     caution = one(SCENES["sub-zero-pour"](), "sub-zero-pour")
     assert caution.figures == (("temperature_c", -18.0),)
+
+
+def with_deep(kept_at: KeptAt) -> HouseBook:
+    """A house with a method of its own, by which drinks stand in a cold place."""
+    deep = Method(
+        slug="deep", name="Deep", kind=MethodKind.COLD_STORE, kept_at=kept_at,
+        dilution_low_pct=0.0, dilution_high_pct=0.0, end_low_c=-18.0, end_high_c=-18.0,
+    )  # fmt: skip
+    book = cellar()
+    return replace(book, methods={**book.methods, "deep": deep})
+
+
+def test_a_frozen_batch_tells_its_strength_where_it_is_a_spirit() -> None:
+    book = with_deep(KeptAt.FREEZER)
+    strong = book.with_build(Vessel(SOUR).add(SPIRIT, 450.0).chill("deep").build())
+    weak = book.with_build(Vessel(SOUR).add(SPIRIT, 50.0).add(WATER, 400.0).chill("deep").build())
+    assert figure(one(strong, "sub-zero-pour"), "strength_pct_vol") > 30.0
+    assert math.isnan(figure(one(weak, "sub-zero-pour"), "strength_pct_vol"))
+
+
+@pytest.mark.parametrize(("kept_at", "is_frozen"), [(KeptAt.FREEZER, True), (KeptAt.FRIDGE, False)])
+def test_a_method_of_the_house_freezes_a_batch_where_it_stands_in_the_freezer(
+    kept_at: KeptAt, is_frozen: bool
+) -> None:
+    drink = Vessel(SOUR).add(SPIRIT, 450.0).chill("deep").build()
+    assert is_frozen_batch(with_deep(kept_at), drink.steps[-1]) is is_frozen
+
+
+# 70 degC: burn-prevention texts, from memory.
+@pytest.mark.parametrize(("temperature_c", "is_told"), [(85.0, True), (70.0, False), (60.0, False)])
+def test_what_is_poured_hot_scalds_above_seventy_degrees(temperature_c: float, is_told: bool) -> None:
+    drink = Vessel(SOUR).add(WATER, 120.0, temperature_c=temperature_c).build()
+    assert ("hot-scald" in keys(cellar().with_build(drink))) is is_told
+
+
+def test_a_part_of_the_kitchen_that_is_hot_does_not_scald_a_guest() -> None:
+    assert "hot-scald" not in keys(poured(bench().add(WATER, 500.0, temperature_c=90.0)))
+
+
+def test_a_carbonating_warns_of_pressure_with_its_figures_and_of_the_gas() -> None:
+    book = SCENES["pressure"]()
+    caution = one(book, "pressure")
+    assert figure(caution, "rated_kpa") == 800.0
+    assert figure(caution, "warmest_c") == 25.0
+    # 2 bar over at 4 °C come to about twice as much over at 25 °C: carbon dioxide dissolves half as well.
+    assert 400.0 < figure(caution, "warm_over_kpa") < 600.0
+    assert "gas-asphyxiation" in keys(book)
+
+
+def test_a_vessel_that_nobody_rated_leaves_its_figure_unknown() -> None:
+    caution = one(poured(bench().add(WATER, 900.0).carbonate(vessel="no-such")), "pressure")
+    assert math.isnan(figure(caution, "rated_kpa"))
+
+
+def bottled(vessel: Bench, **fields: object) -> HouseBook:
+    return poured(vessel.rest(words="in a closed bottle"), **fields)
+
+
+def test_raw_juice_with_sugar_in_a_closed_bottle_ferments_again() -> None:
+    caution = one(bottled(bench().add(JUICE, 300.0).add(WATER, 600.0)), "refermentation")
+    # 300 g of juice with 10 % of fructose in about 890 ml: 30 g in 0.89 l.
+    assert figure(caution, "sugar_g_per_l") == pytest.approx(33.5, abs=1.0)
+    assert caution.item_ids == (JUICE,)
+
+
+def test_a_ferment_in_a_closed_bottle_ferments_again_and_names_its_part() -> None:
+    vessel = bench().add(SUGAR, 100.0).add(WATER, 900.0).ferment(FermentKind.LACTIC)
+    assert one(bottled(vessel), "refermentation").item_ids == (PART,)
+
+
+@pytest.mark.parametrize(
+    "vessel",
+    [
+        bench().add(JUICE, 300.0).add(WATER, 600.0).heat(final_g=880.0),
+        bench().add(SUGAR, 100.0).add(WATER, 900.0),
+        bench().add(JUICE, 5.0).add(WATER, 900.0),
+        bench().add(JUICE, 300.0).add(SPIRIT, 700.0),
+    ],
+    ids=["heated", "no juice and no yeast", "hardly any sugar", "strong enough"],
+)  # fmt: skip
+def test_what_was_heated_or_has_nothing_to_eat_or_is_strong_does_not_ferment_again(vessel: Bench) -> None:
+    assert "refermentation" not in keys(bottled(vessel))
+
+
+def test_juice_in_an_open_jug_is_no_closed_bottle() -> None:
+    assert "refermentation" not in keys(poured(bench().add(JUICE, 300.0).rest(words="in a jug")))
+
+
+def test_a_batch_on_tap_with_its_juice_ferments_again_unless_the_juice_joins_at_service() -> None:
+    drink = structs.replace(Vessel(SOUR).add(JUICE, 60.0).add(WATER, 90.0).build(), name="Lantern")
+    with_juice = structs.replace(drink, batch=Batch(service=BatchService.TAP))
+    without = structs.replace(drink, batch=Batch(service=BatchService.TAP, citrus_at_service=True))
+    assert "refermentation" in keys(cellar().with_build(with_juice))
+    assert "refermentation" not in keys(cellar().with_build(without))
+    assert "refermentation" not in keys(cellar().with_build(drink))
 
 
 def test_a_drink_frozen_as_a_batch_is_poured_below_zero() -> None:

@@ -5,10 +5,12 @@ from dataclasses import replace
 from msgspec import structs
 
 from washline.chemistry.components import COMPONENTS
-from washline.model.amount import Amount, Basis
+from washline.model.amount import Amount, Basis, Heft
 from washline.model.book import HouseBook
-from washline.model.house import Glass, JointCost, Measure, Method, Settings
+from washline.model.house import Glass, Ice, JointCost, Measure, Method, MethodKind, Settings, Vessel
 from washline.model.item import (
+    Batch,
+    BatchService,
     Build,
     BuildKind,
     KeptAt,
@@ -23,14 +25,20 @@ from washline.model.step import (
     Add,
     Adjust,
     AnyStep,
+    BarStrain,
+    BarStrainWay,
     Blend,
+    Carbonate,
     Chill,
+    ChillBy,
     Dry,
     Ferment,
     FermentKind,
     Garnish,
+    GarnishWay,
     Goal,
     Heat,
+    IceState,
     Infuse,
     Measurable,
     Measurement,
@@ -40,6 +48,8 @@ from washline.model.step import (
     Portion,
     Reduce,
     Rest,
+    Rinse,
+    Smoke,
     Strain,
     Take,
     Top,
@@ -158,7 +168,62 @@ def brew_steps() -> tuple[AnyStep, ...]:
     )  # fmt: skip
 
 
+def bar_steps() -> tuple[AnyStep, ...]:
+    """The steps at the bar that version 3 of the format added."""
+    return (
+        Rinse(id=101, build_id=DRINK, place=8.0, item_id=RAW, amount=Amount(10.0, "ml", heft=Heft.SCANT), film_ml=1.25,
+              temperature_c=-18.0),
+        Chill(id=102, build_id=DRINK, place=9.0, method="stir", ice="pebbles", ice_state=IceState.WET, ice_c=-2.5,
+              vessel_c=20.0, by=ChillBy.BALANCE, end_c=-1.5),
+        BarStrain(id=103, build_id=DRINK, place=10.0, way=BarStrainWay.FINE, held_back_ml=3.5, fresh_ice="one clear pebble",
+                  fresh_ice_g=115.0, vessel_c=4.0, duration_s=5.0),
+        Smoke(id=104, build_id=DRINK, place=11.0, words="under a cloche", duration_s=20.0),
+        Carbonate(id=105, build_id=DRINK, place=12.0, vessel="bottle", over_kpa=220.0, at_c=2.0, co2_g_per_l=7.0,
+                  reached_pct=92.5, fills=3.0, warmest_c=30.0, opening_loss_pct=8.0),
+        Top(id=106, build_id=DRINK, place=13.0, item_id=RAW, amount=Amount(15.0, "ml", heft=Heft.HEAVY), is_layer=True),
+        Garnish(id=107, build_id=DRINK, place=14.0, item_id=LEAVINGS, amount=Amount(1.0, "piece"), way=GarnishWay.EXPRESS,
+                stays_g=0.05),
+    )  # fmt: skip
+
+
 def house() -> HouseBook:
+    """The house book of version 3: the second one, and all that was added at the bar."""
+    book = second_house()
+    drink = book.builds[DRINK]
+    batch = Batch(
+        serves=20.0, vessel="jar", vessel_count=18.5, service=BatchService.CARBONATED, citrus_at_service=True,
+        fizz_at_service=False, salt_pct=70.0, bitters_pct=55.5, round_g=0.5,
+    )  # fmt: skip
+    drink = structs.replace(
+        drink, steps=(*drink.steps, *bar_steps()), fizz_loss_pct=20.0, foam_ml=12.5, batch=batch
+    )
+    stir = structs.replace(
+        book.methods["stir"], kind=MethodKind.COLD_STORE, published="stirred", approach=0.85, tau_s=12.5, core=0.5,
+        ice_g_per_ml=1.9, surface_water_pct=2.5, vessel_j_per_k=98.5, vessel_is_cold=False, kept_at=KeptAt.FREEZER,
+    )  # fmt: skip
+    pebble = Ice(
+        slug="pebble", name="Pebble", pace=2.5, temperature_c=-0.5, surface_water_pct=1.0, wet_pct=8.0, edge_mm=10.0,
+        piece_g=1.5, source="measured", source_kind="common-practice", note="from the machine",
+    )  # fmt: skip
+    bottle = Vessel(
+        slug="bottle", name="Bottle", volume_ml=212.0, fill_ml=180.0, rated_kpa=600.0, source="its maker",
+        source_kind="published", note="crown cap",
+    )  # fmt: skip
+    jar = Vessel(slug="jar", name="Jar", volume_ml=530.0)
+    settings = structs.replace(
+        book.settings, foam_allowance_ml=6.0, egg_foam_pct=15.0, glass_w_per_k=0.5, glass_j_per_k=60.0,
+        rinse_film_ml=2.0, scant_ml=2.0,
+        heavy_ml=3.0, warmest_c=28.0,
+    )  # fmt: skip
+    return replace(
+        book.with_build(drink).with_raw(structs.replace(book.raws[RAW], foams=True)).with_settings(settings),
+        methods={"stir": stir},
+        ices={"pebble": pebble},
+        vessels={"bottle": bottle, "jar": jar},
+    )
+
+
+def second_house() -> HouseBook:
     """The house book of version 2: the first one, and a part with all that was added, which the drink takes in."""
     book = first_house()
     brew = Build(

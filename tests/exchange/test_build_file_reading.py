@@ -208,11 +208,11 @@ def test_deep_nesting_in_one_row_is_a_problem_of_that_row(signal: dict[str, Any]
 
 
 def test_a_newer_version_is_refused_politely(signal: dict[str, Any]) -> None:
-    signal["version"] = 3
+    signal["version"] = 4
     with pytest.raises(UserError) as caught:
         read_build(as_bytes(signal))
     assert caught.value.what == "This build file comes from a newer Washline."
-    assert caught.value.cause == "It is of version 3; this Washline reads up to version 2."
+    assert caught.value.cause == "It is of version 4; this Washline reads up to version 3."
     assert caught.value.remedy.startswith("Open it with a newer Washline")
 
 

@@ -168,7 +168,7 @@ def test_a_build_that_is_gone_is_refused(demo: HouseBook) -> None:
 
 
 def test_the_published_schema_is_the_one_of_the_types() -> None:
-    assert resource("schema", "build-2.schema.json").read_bytes() == schema_bytes()
+    assert resource("schema", "build-3.schema.json").read_bytes() == schema_bytes()
 
 
 def test_the_schema_knows_every_field_that_a_file_holds(demo: HouseBook) -> None:
@@ -210,14 +210,15 @@ def test_the_schema_knows_every_field_that_a_file_holds(demo: HouseBook) -> None
     assert unknown == []
 
 
-def test_the_schema_of_version_1_stays_published() -> None:
-    schema = json.loads(resource("schema", "build-1.schema.json").read_bytes())
-    assert schema["$id"] == "urn:washline:build:1"
-    assert schema["$defs"]["BuildFile"]["properties"]["version"] == {"enum": [1]}
+@pytest.mark.parametrize("version", [1, 2])
+def test_the_schema_of_an_older_version_stays_published(version: int) -> None:
+    schema = json.loads(resource("schema", f"build-{version}.schema.json").read_bytes())
+    assert schema["$id"] == f"urn:washline:build:{version}"
+    assert schema["$defs"]["BuildFile"]["properties"]["version"] == {"enum": [version]}
 
 
 def test_the_schema_speaks_of_the_domain_and_has_one_version(tmp_path: Path) -> None:
     schema = json.loads(schema_bytes())
-    assert schema["$id"] == "urn:washline:build:2"
+    assert schema["$id"] == "urn:washline:build:3"
     assert {"Build", "Raw", "Strain", "Leftover", "Amount"} <= schema["$defs"].keys()
     assert not any(name.endswith("Row") for name in schema["$defs"])

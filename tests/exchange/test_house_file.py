@@ -6,9 +6,11 @@ from typing import Any
 import pytest
 
 from washline.assets import database_file
+from washline.engine.workings import Workings
+from washline.exchange.build_file import write_build
 from washline.exchange.house_file import house_book, read_house
 from washline.exchange.pantry import Pantry
-from washline.model.house import JointCost, Shared
+from washline.model.house import JointCost, Shared, Swap
 from washline.model.item import Today
 from washline.problem import UserError
 
@@ -271,3 +273,138 @@ def test_todays_fruit_needs_a_time_at_which_it_is_over(seed: dict[str, Any], pan
     assert problems_of(seed, pantry) == [
         "$.weighed[0].today.until: Expected a time like 2026-11-22T02:00, found “tonight”."
     ]
+
+
+def at_the_bar(seed: dict[str, Any]) -> dict[str, Any]:
+    """The seed with ices, vessels, swaps, a batch, and a throw that the house weighed."""
+    seed["version"] = 3
+    seed["house"] |= {
+        "wording_law": "eu",
+        "salt_batch_pct": 70.0,
+        "swaps": [{"item": "dry-vermouth-17", "to": "tonic-water", "factor": 0.5}, {"item": "pear-leather"}],
+    }
+    seed["house"]["swaps"][0]["item"] = seed["builds"][0]["steps"][0]["item"]
+    seed["house"]["counting"] = {**seed["house"].get("counting", {}), "scant_ml": 2.0}
+    seed["ices"] = [{"slug": "clear", "name": "Clear block", "pace": 0.5}]
+    seed["vessels"] = [{"slug": "ebb-bottle", "name": "Ebb bottle", "volume_ml": 212.0, "rated_kpa": 600.0}]
+    drink = next(build for build in seed["builds"] if build["key"] == "pear-signal")
+    drink["batch"] = {"serves": 20, "vessel": "ebb-bottle", "service": "carbonated"}
+    return seed
+
+
+def throw_of(seed: dict[str, Any]) -> tuple[int, int, dict[str, Any]]:
+    """Where the first chill of Pear Signal stands, and the step."""
+    at = next(index for index, build in enumerate(seed["builds"]) if build["key"] == "pear-signal")
+    steps = seed["builds"][at]["steps"]
+    index = next(index for index, step in enumerate(steps) if step["step"] == "chill")
+    return at, index, steps[index]
+
+
+def test_what_a_house_has_at_the_bar_is_read(seed: dict[str, Any], pantry: Pantry) -> None:
+    draft = read_house(json.dumps(at_the_bar(seed)).encode(), pantry)
+    assert draft.problems == ()
+    book = house_book(draft, pantry)
+    assert (book.ices["clear"].pace, book.ices["cubes"].pace) == (0.5, 1.0)
+    assert (book.vessels["ebb-bottle"].rated_kpa, book.vessels["keg-19"].rated_kpa) == (600.0, 900.0)
+    assert (book.settings.wording_law, book.settings.salt_batch_pct, book.settings.scant_ml) == (
+        "eu",
+        70.0,
+        2.0,
+    )
+    ids = {raw.slug: raw.id for raw in book.raws.values()}
+    leather = next(
+        row for row in (*book.builds.values(), *book.leftovers.values()) if row.name == "pear leather"
+    )
+    first = seed["house"]["swaps"][0]["item"]
+    assert book.settings.swaps == (Swap(ids[first], ids["tonic-water"], 0.5), Swap(leather.id))
+    drink = next(build for build in book.builds.values() if build.name == "Pear Signal")
+    assert drink.batch is not None
+    assert (drink.batch.serves, drink.batch.vessel) == (20.0, "ebb-bottle")
+
+
+@pytest.mark.parametrize("as_list", [False, True])
+def test_a_weighing_at_a_step_takes_its_conditions_from_the_build(
+    seed: dict[str, Any], pantry: Pantry, as_list: bool
+) -> None:
+    seed = at_the_bar(seed)
+    _, index, chill = throw_of(seed)
+    melt = {"date": "2026-11-18", "melted_g": 24.8, "note": "six passes"}
+    chill["weighed"] = [melt, {**melt, "melted_g": 26.0}] if as_list else melt
+    chill["ice"] = "cubes 30 mm"
+    draft = read_house(json.dumps(seed).encode(), pantry)
+    assert draft.problems == ()
+    book = house_book(draft, pantry)
+    assert [one.melted_g for one in book.weighings.values()] == ([24.8, 26.0] if as_list else [24.8])
+    found = next(iter(book.weighings.values()))
+    drink = next(build for build in book.builds.values() if build.name == "Pear Signal")
+    step = drink.steps[index]
+    assert (found.build_id, found.step_id, found.ice, found.date) == (
+        drink.id,
+        step.id,
+        "cubes",
+        "2026-11-18",
+    )
+    start = Workings(book).chill_start(drink.id, step.id)
+    assert start is not None
+    assert (found.composition, found.liquid_c, found.ice_g) == (
+        start.composition,
+        start.liquid_c,
+        start.ice_g,
+    )
+    assert max(book.weighings) == book.top_id
+
+
+def test_an_ice_of_the_weighing_goes_before_the_words_of_the_step(
+    seed: dict[str, Any], pantry: Pantry
+) -> None:
+    seed = at_the_bar(seed)
+    _, _, chill = throw_of(seed)
+    chill["weighed"] = {"date": "2026-11-18", "melted_g": 24.8, "ice": "clear"}
+    book = house_book(read_house(json.dumps(seed).encode(), pantry), pantry)
+    assert [one.ice for one in book.weighings.values()] == ["clear"]
+
+
+def test_what_is_wrong_at_the_bar_is_listed_with_its_path(seed: dict[str, Any], pantry: Pantry) -> None:
+    seed = at_the_bar(seed)
+    at, index, chill = throw_of(seed)
+    chill["weighed"] = [{"date": "soon", "melted_g": 1.0}, {"date": "2026-11-18", "melted_g": -1.0}]
+    seed["house"]["swaps"] = [{"item": "moon-dust"}, {"item": "pear-leather", "to": "pear-leather"}]
+    seed["vessels"][0]["fill_ml"] = 300.0
+    seed["ices"].append(seed["ices"][0])
+    seed["builds"][at]["batch"]["vessel"] = "barrel"
+    place = f"$.builds[{at}].steps[{index}].weighed"
+    assert set(problems_of(seed, pantry)) == {
+        f"{place}[0].date: Expected a date like 2026-11-21, found “soon”.",
+        f"{place}[1].melted_g: Expected `float` >= 0.0.",
+        "$.house.swaps[0].item: The item “moon-dust” is not in this file.",
+        "$.house.swaps[1]: An item gives way once, and to another.",
+        "$.vessels[0].fill_ml: It is filled beyond its brim.",
+        "$.ices[1].slug: “clear” stands twice in this file.",
+        f"$.builds[{at}].batch.vessel: The vessel “barrel” is not in this file.",
+    }
+
+
+def test_a_weighing_of_no_chill_on_ice_is_refused(seed: dict[str, Any], pantry: Pantry) -> None:
+    seed = at_the_bar(seed)
+    _, _, chill = throw_of(seed)
+    chill["method"] = "dry-shake"
+    chill["weighed"] = {"date": "2026-11-18", "melted_g": 24.8, "ice": "clear"}
+    draft = read_house(json.dumps(seed).encode(), pantry)
+    assert draft.problems == ()
+    with pytest.raises(UserError, match="That chill cannot be computed"):
+        house_book(draft, pantry)
+
+
+def test_a_house_file_of_version_2_is_still_read(seed: dict[str, Any], pantry: Pantry) -> None:
+    seed["version"] = 2
+    assert problems_of(seed, pantry) == []
+
+
+def test_a_build_file_holds_no_weighings(seed: dict[str, Any], pantry: Pantry) -> None:
+    """What a house weighed under its own conditions stays with it."""
+    seed = at_the_bar(seed)
+    _, _, chill = throw_of(seed)
+    chill["weighed"] = {"date": "2026-11-18", "melted_g": 24.8, "ice": "clear"}
+    book = house_book(read_house(json.dumps(seed).encode(), pantry), pantry)
+    drink = next(build for build in book.builds.values() if build.name == "Pear Signal")
+    assert b"weighed" not in write_build(book, drink.id).replace(b"weighed_g", b"")

@@ -10,6 +10,8 @@ from washline.assets import database_file, resource
 from washline.chemistry.components import COMPONENTS
 from washline.exchange.pantry import Pantry, read_pantry
 from washline.exchange.rows import ALLERGENS
+from washline.model.book import HouseBook
+from washline.model.house import Method, MethodKind
 from washline.model.item import UNKNOWN, KeptAt, RawIngredient
 from washline.problem import UserError
 
@@ -38,6 +40,7 @@ def test_the_whole_pantry_is_read_without_a_problem(pantry: Pantry) -> None:
         len(rows) for rows in (pantry.raws, pantry.targets, pantry.glasses, pantry.methods, pantry.measures)
     ]
     assert (counts, pantry.problems) == ([324, 7, 33, 19, 56], ())
+    assert (len(pantry.ices), len(pantry.vessels)) == (8, 15)
 
 
 def test_complete_rows_add_up_to_100_g(pantry: Pantry) -> None:
@@ -143,8 +146,8 @@ def test_a_leaf_that_is_said_to_hold_no_alcohol_holds_none(pantry: Pantry) -> No
 def test_where_alcohol_is_not_spoken_of_as_absent_a_blank_stays_unknown(pantry_copy: Path) -> None:
     replace_in(
         pantry_copy / "ingredients.csv",
-        "unknown,yes,yes,no,,0.05,,,,,365",
-        "unknown,yes,yes,trace,,0.05,,,,,365",
+        "unknown,yes,yes,no,no,,0.05,,,,,365",
+        "unknown,yes,yes,no,trace,,0.05,,,,,365",
     )
     assert part(raw(read_pantry(pantry_copy), "pectinase-liquid"), "ethanol") is None
 
@@ -292,3 +295,158 @@ def test_the_pantry_is_found_wherever_its_folder_is(pantry: Pantry, tmp_path: Pa
 def test_the_allergens_of_the_format_are_those_that_have_words() -> None:
     with resource("texts", "allergens.csv").open(encoding="utf-8", newline="") as file:
         assert tuple(row["key"] for row in csv.DictReader(file)) == ALLERGENS
+
+
+def method(pantry: Pantry, slug: str) -> Method:
+    return next(one for one in pantry.methods if one.slug == slug)
+
+
+def test_methods_of_the_regressions_say_so_and_have_the_presets_that_reproduce_them(pantry: Pantry) -> None:
+    """Presets of the balance of heat: shaken approach 1, whole ice, 2 g per ml, 3 g of water on 100 g of it; stirred
+    approach 0.9, half the core, the same ice, dry (fitted to the published regressions; common practice, no source)."""
+    stir, shake = method(pantry, "stir"), method(pantry, "shake")
+    assert (stir.published, stir.approach, stir.core, stir.ice_g_per_ml, stir.surface_water_pct) == (
+        "stirred",
+        0.9,
+        0.5,
+        2.0,
+        0.0,
+    )
+    assert (shake.published, shake.approach, shake.core, shake.ice_g_per_ml, shake.surface_water_pct) == (
+        "shaken",
+        1.0,
+        1.0,
+        2.0,
+        3.0,
+    )
+    assert {one.slug for one in pantry.methods if one.published} == {"stir", "shake"}
+
+
+@pytest.mark.parametrize(
+    ("kind", "slugs"),
+    [
+        (MethodKind.IN_GLASS, {"build", "build-long", "swizzle"}),
+        (MethodKind.ALL_IN, {"whip-shake", "blend"}),
+        (MethodKind.NO_ICE, {"dry-shake"}),
+        (MethodKind.COLD_STORE, {"freezer-batch", "fridge-batch"}),
+        (MethodKind.HOT, {"hot-build"}),
+        (MethodKind.OTHER, {"carbonate", "soda-siphon", "top-up", "rinse"}),
+    ],
+)
+def test_each_method_is_of_its_kind(pantry: Pantry, kind: MethodKind, slugs: set[str]) -> None:
+    assert {one.slug for one in pantry.methods if one.kind is kind} == slugs
+
+
+def test_a_cold_store_says_where(pantry: Pantry) -> None:
+    places = {one.slug: one.kept_at for one in pantry.methods if one.kept_at is not None}
+    assert places == {"freezer-batch": KeptAt.FREEZER, "fridge-batch": KeptAt.FRIDGE}
+
+
+def test_glasses_stand_in_the_room_and_tins_are_cold_by_habit(pantry: Pantry) -> None:
+    warm = {one.slug for one in pantry.methods if not one.vessel_is_cold}
+    assert warm == {"build", "build-long", "hot-build", "shake-foam", "swizzle"}
+
+
+def test_egg_white_aquafaba_and_pineapple_foam(pantry: Pantry) -> None:
+    assert [one.slug for one in pantry.raws if one.foams] == ["pineapple-juice", "egg-white", "aquafaba"]
+
+
+def test_every_ice_and_vessel_says_where_its_figures_come_from(pantry: Pantry) -> None:
+    for one in (*pantry.ices, *pantry.vessels):
+        assert "common practice, no source" in one.source
+        assert one.source_kind == "common-practice"
+
+
+def test_words_for_ice_in_glasses_and_methods_mean_an_ice_of_the_pantry(pantry: Pantry) -> None:
+    book = HouseBook(ices={ice.slug: ice for ice in pantry.ices})
+    found = {}
+    for one in (*pantry.glasses, *pantry.methods):
+        if one.ice and not one.ice.startswith("none"):
+            ice = book.ice_named(one.ice)
+            found[one.ice] = ice.slug if ice is not None else None
+    assert found == {
+        "cubes 30 mm": "cubes",
+        "one 50 mm cube": "cube-50",
+        "one 50 mm cube or 4 cubes": "cube-50",
+        "spear or 3 cubes": "spear",
+        "cubes or crushed": "crushed",
+        "crushed": "crushed",
+        "crushed, mounded": "crushed",
+        "machine cubes 20 mm, wet": "machine-cubes",
+        "pebble ice": "pebble",
+        "crushed or cubes": "crushed",
+    }
+
+
+def test_only_what_is_made_for_gas_has_a_rating(pantry: Pantry) -> None:
+    rated = {one.slug: one.rated_kpa for one in pantry.vessels if one.rated_kpa is not None}
+    assert rated == {
+        "crown-bottle-200": 600.0,
+        "swing-top-200": 600.0,
+        "crown-bottle-330": 600.0,
+        "crown-bottle-500": 600.0,
+        "swing-top-500": 600.0,
+        "swing-top-750": 600.0,
+        "sparkling-wine-bottle-750": 600.0,
+        "keg-19": 900.0,
+        "siphon-1000": 1200.0,
+    }
+    assert all(one.fill_ml is not None and one.fill_ml < one.volume_ml for one in pantry.vessels)
+
+
+@pytest.mark.parametrize(
+    ("file", "old", "new", "problem"),
+    [
+        (
+            "ice.csv",
+            "Crushed,3,",
+            "Crushed,fast,",
+            "ice.csv, line 7, column pace: expected a number, found “fast”",
+        ),
+        (
+            "ice.csv",
+            "Crushed,3,0,",
+            "Crushed,3,4,",
+            "column temperature_c: expected a number from -100 to 0, found “4”",
+        ),
+        (
+            "vessels.csv",
+            ",212,180,600,",
+            ",212,280,600,",
+            "vessels.csv, line 2, column fill_ml: expected at most 212",
+        ),
+        (
+            "vessels.csv",
+            ",212,180,600,",
+            ",212,180,0,",
+            "column rated_kpa: expected a number from 1 to 10000",
+        ),
+        (
+            "glassware_methods.csv",
+            ",on_ice,stirred,",
+            ",on_ice,whirled,",
+            "column published: expected one of",
+        ),
+        (
+            "glassware_methods.csv",
+            ",on_ice,stirred,",
+            ",on_rocks,stirred,",
+            "column method_kind: expected one of",
+        ),
+        (
+            "glassware_methods.csv",
+            ",on_ice,stirred,0.9,",
+            ",on_ice,stirred,1.9,",
+            "column approach: expected a number",
+        ),
+    ],
+)
+def test_what_is_wrong_in_the_kit_is_listed_with_its_place(
+    tmp_path: Path, file: str, old: str, new: str, problem: str
+) -> None:
+    folder = tmp_path / "pantry"
+    shutil.copytree(database_file("seed", "pantry"), folder)
+    replace_in(folder / file, old, new)
+    problems = read_pantry(folder).problems
+    assert len(problems) == 1
+    assert problem in str(problems[0])

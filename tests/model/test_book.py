@@ -1,9 +1,12 @@
 """The house book as a value: finding things in it, and books made from it."""
 
+from dataclasses import replace
+
+import pytest
 from msgspec import structs
 
 from tests.document.house import APERITIF, CORDIAL, GIN, LEATHER, SIGNAL, SIGNAL_GIN, SPENT, TIDE, house
-from washline.model.house import Settings
+from washline.model.house import Calibration, Ice, Settings, Weighing
 from washline.model.item import Build, BuildKind, Making
 from washline.model.step import Blend
 from washline.model.target import Aim, Target
@@ -65,3 +68,53 @@ def test_settings_are_replaced_as_a_whole() -> None:
         HOUSE.with_settings(Settings(house_name="The Saltmarsh Rooms")).settings.house_name
         == "The Saltmarsh Rooms"
     )
+
+
+ICES = {
+    slug: Ice(slug=slug, name=name)
+    for slug, name in (
+        ("cubes", "Cubes"),
+        ("cube-50", "50 mm cube"),
+        ("machine", "Machine cubes"),
+        ("spear", "Spear"),
+    )
+}
+WITH_ICE = replace(HOUSE, ices=ICES)
+
+
+@pytest.mark.parametrize(
+    ("words", "slug"),
+    [
+        ("cubes", "cubes"),
+        ("cube-50", "cube-50"),
+        ("Cubes", "cubes"),
+        ("cubes 30 mm", "cubes"),
+        ("one fresh 50 mm cube", "cube-50"),
+        ("wet MACHINE CUBES", "machine"),
+        ("spear or 3 cubes", "spear"),
+        (" cubes ", "cubes"),
+        ("", None),
+        ("hail", None),
+    ],
+)
+def test_words_mean_the_ice_with_the_longest_name_in_them(words: str, slug: str | None) -> None:
+    ice = WITH_ICE.ice_named(words)
+    assert (ice.slug if ice is not None else None) == slug
+
+
+def test_a_calibration_is_of_a_method_on_an_ice() -> None:
+    row = Calibration(slug="stir/cubes", method="stir", ice="cubes", date="2026-11-02")
+    book = WITH_ICE.with_calibration(row)
+    assert book.calibration_of("stir", ICES["cubes"]) is row
+    assert book.calibration_of("stir", ICES["spear"]) is None
+    assert book.calibration_of("shake", ICES["cubes"]) is None
+    assert book.calibration_of("stir", None) is None
+
+
+def test_a_weighing_counts_in_the_highest_id() -> None:
+    row = Weighing(
+        id=700, method="stir", ice="cubes", date="2026-11-02", composition=(1.0,) * 24, liquid_c=20.0, ice_g=180.0,
+        melted_g=30.0,
+    )  # fmt: skip
+    assert WITH_ICE.with_weighing(row).top_id == 700
+    assert WITH_ICE.with_weighing(row).weighings[700] is row

@@ -18,13 +18,14 @@ from tests.document.house import (
     SPENT,
     TIDE,
     TIDE_GIN,
+    bar_house,
     house,
 )
 from washline.model.amount import grams, millilitres
 from washline.model.book import HouseBook
 from washline.model.change import Change, ChangeSet, Table, apply, difference, without_steps
-from washline.model.house import Settings, Shared
-from washline.model.item import Build, BuildKind, Making, StepYield, Today
+from washline.model.house import Calibration, Ice, Settings, Shared, Swap, Vessel, Weighing
+from washline.model.item import Batch, Build, BuildKind, Making, StepYield, Today
 from washline.model.step import Add, Adjust, Goal, Infuse, Portion, Top
 
 HOUSE = house()
@@ -63,6 +64,13 @@ def as_top() -> HouseBook:
 
 
 MAKING = Making(id=300, build_id=CORDIAL, date="2026-11-02", yields=(StepYield(PRESS, 1200.0, 905.0),))
+
+
+WEIGHED = Weighing(
+    id=301, method="throw", ice="cubes", date="2026-11-02", composition=(1.0, None, *[0.0] * 22), liquid_c=18.0,
+    ice_g=150.0, melted_g=24.8,
+)  # fmt: skip
+FITTED = Calibration(slug="throw/cubes", method="throw", ice="cubes", date="2026-11-02", tau_s=12.0)
 
 
 def with_new_steps() -> HouseBook:
@@ -123,6 +131,39 @@ CASES = [
     ),
     pytest.param(with_new_steps(), [(Table.STEP, 81), (Table.STEP, 88)], id="an infusion and an adjustment"),
     pytest.param(replace(HOUSE, measures={}), [(Table.MEASURE, "dash")], id="a measure removed"),
+    pytest.param(
+        replace(HOUSE, ices={"cubes": Ice(slug="cubes", name="Cubes")}), [(Table.ICE, "cubes")], id="an ice"
+    ),
+    pytest.param(
+        replace(HOUSE, vessels={"jar": Vessel(slug="jar", name="Jar", volume_ml=530.0)}),
+        [(Table.VESSEL, "jar")],
+        id="a vessel",
+    ),
+    pytest.param(HOUSE.with_weighing(WEIGHED), [(Table.WEIGHING, 301)], id="a weighing"),
+    pytest.param(HOUSE.with_calibration(FITTED), [(Table.CALIBRATION, "throw/cubes")], id="a calibration"),
+    pytest.param(
+        HOUSE.with_settings(Settings(swaps=(Swap(GIN, LIME, 0.5), Swap(LEAF)))),
+        [(Table.SETTINGS, 0)],
+        id="swaps",
+    ),
+    pytest.param(
+        HOUSE.with_build(structs.replace(HOUSE.builds[SIGNAL], batch=Batch(serves=20.0))),
+        [(Table.BUILD, SIGNAL)],
+        id="a batch",
+    ),
+    pytest.param(
+        bar_house(),
+        [
+            (Table.SETTINGS, 0),
+            *((Table.ICE, slug) for slug in ("cubes", "cube-50", "pebble")),
+            *((Table.VESSEL, slug) for slug in ("bottle", "keg", "jar")),
+            (Table.WEIGHING, 88),
+            (Table.CALIBRATION, "throw/cubes"),
+            (Table.BUILD, 80),
+            *((Table.STEP, step_id) for step_id in range(81, 88)),
+        ],
+        id="all steps at the bar",
+    ),
 ]
 
 

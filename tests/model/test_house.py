@@ -2,7 +2,7 @@
 
 import pytest
 
-from washline.model.house import ICE_DENSITY_G_PER_ML, Glass, Settings, wash_line_ml
+from washline.model.house import ICE_DENSITY_G_PER_ML, Glass, Settings, calibration_slug, wash_line_ml
 from washline.model.item import KeptAt
 
 ROCKS = Glass(slug="rocks", name="Double rocks", brim_ml=350.0, ice="cube", ice_g=115.0)
@@ -36,3 +36,16 @@ def test_else_it_is_a_share_of_what_the_ice_leaves_of_the_brim() -> None:
 
 def test_a_drink_without_ice_fills_more_of_the_same_glass() -> None:
     assert wash_line_ml(SETTINGS, ROCKS, None, 0.0) == pytest.approx(288.75)
+
+
+def test_foam_takes_its_room_from_a_wash_line_that_nobody_set() -> None:
+    plain = wash_line_ml(SETTINGS, ROCKS, None, 0.0)
+    assert plain is not None
+    assert wash_line_ml(SETTINGS, ROCKS, None, 0.0, 5.0) == pytest.approx(plain - 5.0)
+    assert wash_line_ml(SETTINGS, ROCKS, 175.0, 0.0, 5.0) == 175.0
+    marked = Glass(slug="rocks", name="Double rocks", brim_ml=350.0, wash_line_ml=200.0)
+    assert wash_line_ml(SETTINGS, marked, None, 0.0, 5.0) == 200.0
+
+
+def test_a_calibration_goes_by_method_and_ice() -> None:
+    assert calibration_slug("stir", "cubes") == "stir/cubes"

@@ -8,7 +8,7 @@ from msgspec import structs
 
 from tests.document.house import LIME, PEAR, SODA, house
 from tests.exchange import every_kind
-from washline.model.amount import Amount, Basis, grams, millilitres
+from washline.model.amount import Amount, Basis, Heft, grams, millilitres
 from washline.model.house import JointCost, Settings, Shared
 from washline.model.item import UNKNOWN, RawIngredient, Today
 from washline.model.reading import BY_KEY, READING_INDEX, READING_KEYS, READINGS
@@ -44,7 +44,11 @@ def test_any_row_survives_being_written_down(row: object) -> None:
     assert msgspec.json.decode(msgspec.json.encode(row), type=type(row)) == row
 
 
-@pytest.mark.parametrize("step", every_kind.brew_steps(), ids=lambda step: f"{type(step).__name__} {step.id}")
+@pytest.mark.parametrize(
+    "step",
+    (*every_kind.brew_steps(), *every_kind.bar_steps()),
+    ids=lambda step: f"{type(step).__name__} {step.id}",
+)
 def test_a_step_is_told_from_all_others_when_it_is_read_again(step: AnyStep) -> None:
     assert msgspec.json.decode(msgspec.json.encode(step), type=AnyStep) == step
 
@@ -53,6 +57,11 @@ def test_a_row_written_before_there_were_new_fields_has_their_usual_values() -> 
     text = b'{"type":"add","id":1,"build_id":2,"place":1.0,"item_id":3,"amount":{"number":5.0,"unit":"g"}}'
     step = msgspec.json.decode(text, type=AnyStep)
     assert (step.weight, step.bought_g) == ("used", None)
+    assert step.amount.heft is Heft.EVEN
+    chill = msgspec.json.decode(
+        b'{"type":"chill","id":1,"build_id":2,"place":1.0,"method":"stir","melted_g":18.0}', type=AnyStep
+    )
+    assert (chill.melted_g, chill.ice_state, chill.by, chill.end_c) == (18.0, "usual", "usual", None)
 
 
 def test_lines_take_in_one_item_adjustments_several_and_other_steps_none() -> None:

@@ -93,7 +93,7 @@ def test_folding_takes_case_and_accents_away() -> None:
 
 
 def test_drink_says_strength_and_volume() -> None:
-    assert row(listed(house()), Section.DRINKS, OTHER).detail == "0.0 % · 30 ml"
+    assert row(listed(house()), Section.DRINKS, OTHER).detail == "below 0.05 % · 30 ml"
 
 
 def test_drink_without_a_line_says_so() -> None:
@@ -158,7 +158,7 @@ def test_unknown_strength_is_never_shown_as_zero() -> None:
     book = house()
     parts = tuple(None for _ in book.raws[VERMOUTH].composition)
     book = book.with_raw(structs.replace(book.raws[VERMOUTH], composition=parts))
-    assert row(listed(book), Section.DRINKS, SIGNAL).detail.startswith("at least 0.0 %")
+    assert row(listed(book), Section.DRINKS, SIGNAL).detail.startswith("? %")
 
 
 def test_part_shows_its_house_date_and_what_it_is_made_of() -> None:

@@ -20,7 +20,7 @@ from tests.presentation.cards import (
 from tests.presentation.small_house import CORDIAL, GIN, LEAF, LEATHER, OTHER, SIGNAL, SODA, VERJUS, house
 from washline.model.amount import Amount, Basis, grams, millilitres
 from washline.model.book import HouseBook
-from washline.model.house import Shared
+from washline.model.house import MethodKind, Shared
 from washline.model.item import Sign
 from washline.model.step import Add, Chill, Garnish, Heat, Note, Top
 from washline.presentation.card import LastChange
@@ -218,7 +218,7 @@ def test_reading_that_cannot_be_computed_says_so_and_why() -> None:
     assert gone.problem
 
 
-def test_strength_that_may_be_higher_says_at_least_even_where_it_reads_zero() -> None:
+def test_strength_of_what_may_hold_any_alcohol_is_not_known_and_never_zero() -> None:
     book = house()
     composition = list(book.raws[SODA].composition)
     from_water = [value for value in composition if value]
@@ -230,9 +230,9 @@ def test_strength_that_may_be_higher_says_at_least_even_where_it_reads_zero() ->
         drink_with([add(SODA, millilitres(60.0))]).with_raw(replace(book.raws[SODA], composition=unknown)),
         OTHER,
     )
-    assert card.figures[1].value.startswith("at least 0.0")
-    assert card.figures[3].value.startswith("at least 0.0")
-    assert card.figures[3].second.startswith("at least 0.0 units")
+    assert card.figures[1].value == "?"
+    assert card.figures[3].value == "?"
+    assert card.figures[3].second.startswith("? units")
     assert any("may be higher" in reason for reason in card.reasons)
 
 
@@ -298,7 +298,12 @@ def test_credit_is_named_where_the_licence_of_the_data_asks_for_it() -> None:
 
 
 def test_glass_is_drawn_with_the_ice_that_is_left() -> None:
-    served = signal_card(ice="one 50 mm cube").served
+    book = house()
+    in_glass = replace(book.methods["build"], kind=MethodKind.IN_GLASS)
+    book = replaced(book, methods={**book.methods, "build": in_glass})
+    drink = book.builds[SIGNAL]
+    steps = tuple(replace(step, ice_g=115.0) if isinstance(step, Chill) else step for step in drink.steps)
+    served = card_of(book.with_build(replace(drink, ice="one 50 mm cube", steps=steps))).served
     assert served is not None
     assert served.glass.ice is not None
     # 115 g of ice less the 9.8 g that melted.
@@ -401,3 +406,41 @@ def test_drink_without_any_step_is_a_card_with_nothing_poured() -> None:
     assert card.pours == ()
     assert card.method == ()
     assert card.box.contained_text == "none recorded; check labels"
+
+
+def test_the_glass_has_a_line_with_brim_and_wash_line() -> None:
+    assert signal_card().level.startswith("brim ")
+    assert "wash line 175\u202fml" in signal_card().level
+
+
+def test_a_drink_over_its_wash_line_says_by_how_much() -> None:
+    assert "over the wash line" in signal_card(wash_line_ml=100.0).level
+    assert "over the wash line" not in signal_card(wash_line_ml=170.0).level
+
+
+def test_a_part_and_a_drink_without_a_glass_have_no_level() -> None:
+    assert card_of(house(), CORDIAL).level == ""
+    assert signal_card(glass=None).level == ""
+
+
+def test_rounded_ounces_are_named_with_what_they_are_off_by() -> None:
+    card = card_with_steps([add(SODA, millilitres(4.0))])
+    assert card.rounding.endswith("of the ml: soda water 6\u202f% less")
+
+
+def test_a_drink_of_low_strength_says_what_it_may_be_called() -> None:
+    card = card_with_steps([add(SODA, millilitres(60.0))])
+    assert card.wording.startswith("may be called low-alcohol, not alcohol-free (the strictest known")
+    assert card.box.alcohol.startswith("below 0.05\u202f% vol · below 0.05\u202fg · below 0.05 units of 10")
+    assert signal_card().wording == ""
+
+
+def test_proof_stands_beside_strength_where_the_house_counts_as_in_the_us() -> None:
+    book = house()
+    book = book.with_settings(replace(book.settings, alcohol_units="us"))
+    card = card_of(book)
+    strength = card.figures[1].value.removesuffix("\u202f%")
+    proof = float(card.figures[1].second.rpartition(" · ")[2].removesuffix(" proof"))
+    assert proof == pytest.approx(2.0 * float(strength), abs=0.11)
+    assert "proof" in card.box.alcohol
+    assert "proof" not in signal_card().box.alcohol

@@ -1,5 +1,7 @@
 """The sentences of a card's method, its garnish and its keeping, step kind by step kind."""
 
+import dataclasses
+
 import pytest
 from msgspec.structs import replace
 
@@ -16,25 +18,31 @@ from tests.presentation.small_house import (
     VERMOUTH,
     house,
 )
-from washline.model.amount import Amount, Basis, millilitres
+from washline.model.amount import Amount, Basis, Heft, millilitres
+from washline.model.house import MethodKind
 from washline.model.item import KeptAt
 from washline.model.step import (
     Add,
     AnyStep,
+    BarStrain,
+    BarStrainWay,
     Blend,
     Chill,
     Ferment,
     Garnish,
+    GarnishWay,
     Heat,
     Infuse,
     Note,
     Reduce,
     Rest,
+    Rinse,
+    Smoke,
     Strain,
     Take,
     Top,
 )
-from washline.presentation.card_words import ice_of, sentence, short_names
+from washline.presentation.card_words import Pour, ice_of, is_in_glass, sentence, short_names
 
 
 def head(place: int) -> dict[str, float | int]:
@@ -243,3 +251,83 @@ def test_an_infusion_and_a_ferment_have_sentences_of_their_own() -> None:
         "Infuse 20\u202fg sorrel leaf: 48\u202fh.",
         "Ferment, lactic: to pH 3.5, discard it if above pH 4.2 on day 4.",
     )
+
+
+def poured(step: AnyStep, **fields: object) -> Pour:
+    """The pour of a drink of one line."""
+    return card_with_steps([step], **fields).pours[-1]
+
+
+def of(number: float, heft: Heft, unit: str = "ml") -> Add:
+    return Add(**head(1), item_id=GIN, amount=Amount(number, unit, heft=heft))
+
+
+@pytest.mark.parametrize(
+    ("heft", "word"), [(Heft.SCANT, "scant 1"), (Heft.HEAVY, "heavy 1"), (Heft.EVEN, "1")]
+)
+def test_a_scant_or_heavy_ounce_is_read_at_its_mark(heft: Heft, word: str) -> None:
+    pour = poured(of(30.0, heft))
+    assert pour.oz == word
+    assert not pour.is_rounded
+
+
+@pytest.mark.parametrize(("heft", "ml"), [(Heft.SCANT, "27.5"), (Heft.HEAVY, "32.5")])
+def test_the_millilitres_of_a_scant_or_heavy_pour_are_those_that_are_poured(heft: Heft, ml: str) -> None:
+    # Both are 2.5 ml as shipped, a setting of the house.
+    assert poured(of(30.0, heft)).ml == ml
+
+
+def test_a_scant_dash_says_so_in_its_words() -> None:
+    assert poured(of(1.0, Heft.SCANT, "dash")).words == "scant 1\u202fdash"
+
+
+@pytest.mark.parametrize(
+    ("ml", "off"), [(20.0, ""), (27.5, "5\u202f% less"), (4.0, "6\u202f% less"), (3.0, "25\u202f% more")]
+)
+def test_ounces_that_are_off_say_by_how_much(ml: float, off: str) -> None:
+    # 27.5 ml are 0.917 oz: seven eighths are 5 % less.
+    # 4 ml are 0.1333 oz: an eighth is 6 % less; 3 ml are 0.1 oz: an eighth is 25 % more.
+    assert poured(of(ml, Heft.EVEN)).off == off
+
+
+def test_a_float_says_so_in_line_and_method() -> None:
+    card = card_with_steps([gin(), Top(**head(2), item_id=VERMOUTH, amount=millilitres(10.0), is_layer=True)])
+    assert "floated" in card.pours[1].note
+    assert card.method[-1] == "Float dry white vermouth on top."
+
+
+def test_a_rinse_is_a_line_of_the_card_that_is_poured_out() -> None:
+    card = card_with_steps([Rinse(**head(1), item_id=VERMOUTH, amount=millilitres(5.0)), gin(2)])
+    assert card.pours[0].note.startswith("rinse, poured out")
+    assert card.pours[0].ml == "5"
+    assert card.method[0].startswith("Rinse")
+    assert card.method[1] == "Add dry gin."
+
+
+@pytest.mark.parametrize(
+    ("way", "stays_g", "words"),
+    [
+        (GarnishWay.RIM, None, "rim: 2\u202fg of white sugar"),
+        (GarnishWay.EXPRESS, None, "2\u202fg of white sugar, expressed over the drink"),
+        (GarnishWay.EXPRESS, 0.1, "2\u202fg of white sugar, expressed over the drink, then thrown away"),
+        (GarnishWay.GARNISH, None, "2\u202fg of white sugar"),
+    ],
+)
+def test_a_rim_and_an_expressed_peel_say_what_is_done(
+    way: GarnishWay, stays_g: float | None, words: str
+) -> None:
+    step = Garnish(**head(2), item_id=SUGAR, amount=Amount(2.0, "g"), way=way, stays_g=stays_g)
+    assert card_with_steps([gin(), step]).garnishes == (words,)
+
+
+def test_steps_of_the_bar_have_a_sentence_each() -> None:
+    steps = [gin(), BarStrain(**head(2), way=BarStrainWay.FINE), Smoke(**head(3), words="smoke with oak")]
+    assert len(card_with_steps(steps).method) == 3
+
+
+def test_a_method_of_the_house_in_the_glass_counts_as_one() -> None:
+    book = house()
+    lifted = replace(book.methods["build"], slug="lifted", kind=MethodKind.IN_GLASS)
+    book = dataclasses.replace(book, methods={**book.methods, "lifted": lifted})
+    assert is_in_glass(book, Chill(**head(2), method="lifted"))
+    assert not is_in_glass(book, Chill(**head(2), method="no-such"))

@@ -27,7 +27,7 @@ def keys_of_the_pantry() -> set[str]:
 
 def keys_of_the_readme() -> set[str]:
     text = database_file("seed", "pantry", "README.md").read_text(encoding="utf-8")
-    table = text.split("### Caution keys")[1].split("## Sources")[0]
+    table = re.split(r"^#{2,3} ", text.split("### Caution keys")[1], flags=re.MULTILINE)[0]
     cells = re.findall(r"^\| ([a-z][^|]*) \|", table, re.MULTILINE)[1:]
     return {key.strip() for cell in cells for key in re.split(r"[,/]", cell)}
 
@@ -35,6 +35,7 @@ def keys_of_the_readme() -> set[str]:
 STEP_KEYS = {
     "spirit-near-heat", "raw-juice", "raw-milk", "low-acid-infusion", "oil-infusion", "sealed-warm-infusion",
     "ferment-salt", "ferment-ph", "ferment-gas", "ferment-alcohol", "sub-zero-pour",
+    "pressure", "refermentation", "hot-scald",
 }  # fmt: skip
 """What follows from what is done, in ``engine.step_cautions``."""
 
@@ -131,8 +132,29 @@ def step_caution(key: str, **figures: float) -> StepCaution:
             {"final_ph": math.nan, "discard_above_ph": 4.2, "discard_on_day": math.nan},
             "Discard above pH 4.2 on day ?.",
         ),
-        ("low-acid-infusion", {"ph": math.nan, "strength_pct_vol": 0.0}, "pH ?, 0 % vol when infused."),
+        (
+            "low-acid-infusion",
+            {"ph": math.nan, "strength_pct_vol": 0.0},
+            "pH ?, below 0.05 % vol when infused.",
+        ),
         ("sub-zero-pour", {"temperature_c": -18.0}, "Poured at −18 °C."),
+        (
+            "sub-zero-pour",
+            {"temperature_c": -18.0, "strength_pct_vol": 36.3},
+            "Poured at −18 °C. 36.3 % vol: a small pour.",
+        ),
+        (
+            "pressure",
+            {"warm_over_kpa": 412.4, "warmest_c": 25.0, "rated_kpa": 800.0},
+            "412 kPa over the atmosphere computed at 25 °C. The vessel is rated for 800 kPa.",
+        ),
+        (
+            "pressure",
+            {"warm_over_kpa": math.nan, "warmest_c": 25.0, "rated_kpa": math.nan},
+            "? kPa over the atmosphere computed at 25 °C.",
+        ),
+        ("refermentation", {"sugar_g_per_l": math.nan}, ""),
+        ("hot-scald", {"temperature_c": 85.0}, "Handled at 85 °C."),
         ("raw-egg", {}, ""),
     ],
 )
@@ -154,7 +176,7 @@ def test_a_key_of_ingredients_and_steps_is_due_once() -> None:
 def test_every_figure_named_in_a_text_is_one_that_a_step_gives() -> None:
     given = {
         "ph", "strength_pct_vol", "fat_pct", "salt_pct", "final_ph", "discard_above_ph", "discard_on_day",
-        "mg_per_l", "temperature_c",
+        "mg_per_l", "temperature_c", "warm_over_kpa", "warmest_c", "rated_kpa", "sugar_g_per_l",
     }  # fmt: skip
     named = {name for one in cautions().values() for name in re.findall(r"\{(\w+)\}", one.detail)}
     assert named == given

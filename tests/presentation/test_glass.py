@@ -134,3 +134,23 @@ def test_every_glass_of_the_pantry_has_a_form_of_its_own() -> None:
         "beer-half-litre pint-imperial tasting-glass"
     )
     assert set(pantry.split()) <= set(SLUGS)
+
+
+def test_the_room_beside_ice_is_the_brim_less_what_is_under_it() -> None:
+    # 91.7 g of ice are 100 ml; afloat in water 91.7 ml of them are under its surface.
+    glass = Glass(STRAIGHT, brim_ml=300.0, liquid_ml=100.0, ice=Ice(91.7, "cubes", 30.0))
+    assert glass.room_ml == pytest.approx(300.0 - 91.7)
+    assert Glass(STRAIGHT, brim_ml=300.0, liquid_ml=100.0).room_ml == 300.0
+
+
+def test_foam_stands_on_the_liquid_up_to_the_brim() -> None:
+    glass = Glass(STRAIGHT, brim_ml=300.0, liquid_ml=150.0, foam_ml=75.0)
+    assert glass.foam_top_mm / glass.height_mm == pytest.approx(0.75, abs=1e-6)
+    over = Glass(STRAIGHT, brim_ml=300.0, liquid_ml=250.0, foam_ml=100.0)
+    assert over.foam_top_mm == pytest.approx(over.height_mm)
+
+
+def test_a_layer_lies_on_the_rest_of_the_liquid() -> None:
+    glass = Glass(STRAIGHT, brim_ml=300.0, liquid_ml=150.0, floats_ml=(30.0, 15.0))
+    shares = [height / glass.height_mm for height in glass.float_bottoms_mm]
+    assert shares == pytest.approx([105.0 / 300.0, 135.0 / 300.0], abs=1e-6)

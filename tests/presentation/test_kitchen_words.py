@@ -25,14 +25,16 @@ from washline.document.commands import steps
 from washline.document.commands.command import Command
 from washline.engine.workings import Workings
 from washline.model.item import BuildKind
-from washline.model.step import Adjust, Goal, Measurable, Per, Portion, Weight
+from washline.model.step import Adjust, Goal, Measurable, Measurement, Per, Portion, Weight
 from washline.presentation.build_rows import FIRST_DETAIL_ROW, LEFTOVER_ROW, BuildRow, Key, RowMaker
 from washline.presentation.clipboard import as_text
+from washline.presentation.kitchen_words import computed_words, residual_words
 from washline.presentation.measuring import QUANTITIES, instrument_named, likely_causes, usual_uncertainty
 from washline.presentation.row_words import AmountState, RowKind
 from washline.presentation.step_details import DETAIL_KEYS, details_of
 from washline.presentation.step_sentences import StepSentences
 from washline.presentation.straining_words import usual_yield
+from washline.presentation.strength_words import reading_number
 from washline.presentation.through_build import through_build
 from washline.quantity.formatting import ENGLISH_STYLE, NumberStyle
 from washline.quantity.step_line import parse_step
@@ -145,6 +147,22 @@ def test_a_measurement_stands_beside_the_computed_value() -> None:
     assert measured.amount_state is AmountState.WEIGHED
     # 123.2 g sugars, 5.4 g malic acid and 0.1 g salt in 1,131 g of liquid are 11.4 °Bx; acids bend light less than sugar.
     assert measured.note.startswith("computed 11.2, refractometer ± 0.2")
+
+
+def test_a_computed_strength_is_never_written_as_none() -> None:
+    command = setting(MEASURING, quantity=Measurable.STRENGTH, value=0.3, uncertainty=0.2, instrument="")
+    _, workings = maker_of(command)
+    trace = workings.trace(KITCHEN).step(MEASURING)
+    measured = row(MEASURING, command)
+    assert trace.computed is not None
+    assert measured.note.split(", ")[0] == f"computed {reading_number('strength', trace.computed, 1)}"
+    dry = replace(trace, computed=0.0, reconciled=0.02, residual_sigmas=1.5)
+    step = workings.trace(KITCHEN).book.step(KITCHEN, MEASURING)
+    assert isinstance(step, Measurement)
+    assert computed_words(step, dry, ENGLISH_STYLE) == "computed below 0.05"
+    assert residual_words(step, dry, ENGLISH_STYLE).endswith("counts as below 0.05")
+    sugar = structs.replace(step, quantity=Measurable.BRIX)
+    assert computed_words(sugar, dry, ENGLISH_STYLE) == "computed 0.0"
 
 
 def test_a_measurement_far_off_says_so_with_what_is_likely() -> None:

@@ -69,6 +69,6 @@ def test_two_drinks_have_both_figures_without_units() -> None:
     assert (shape.axes[0].parent_text, shape.axes[0].value_text) == ("6.7", "6.7")
 
 
-@pytest.mark.parametrize(("key", "text"), [("strength", "6.7 %"), ("length", "168 ml"), ("sweetness", "7.2")])
+@pytest.mark.parametrize(("key", "text"), [("strength", "6.7 %"), ("length", "169 ml"), ("sweetness", "7.2")])
 def test_only_short_units_stand_at_the_spoke(key: str, text: str) -> None:
     assert short_figure(readings("Pear Signal").figure(key)) == text

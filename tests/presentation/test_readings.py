@@ -4,6 +4,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
+from msgspec import structs
 
 from tests.presentation.demo import build, demo, readings, target_of
 from washline.engine.result import Result
@@ -202,3 +203,44 @@ def test_an_empty_drink_gives_its_reason_once() -> None:
 
 def test_a_currency_without_a_sign_keeps_its_code() -> None:
     assert (currency_sign("EUR"), currency_sign("SEK")) == ("€", "SEK")
+
+
+def test_a_strength_is_never_written_as_none() -> None:
+    shown = words(result(strength=0.003, ethanol=0.01), spread(strength=0.4)).figure("strength")
+    assert (shown.number, shown.spread, shown.is_at_least) == ("below 0.05", "", False)
+    assert shown.spoken == "below 0.05 % vol"
+    assert words(result(strength=0.0)).figure("strength").number == "below 0.05"
+
+
+def test_a_trace_that_may_be_more_is_below_what_it_may_be() -> None:
+    assert words(result({"strength": 0.2}, strength=0.0)).figure("strength").number == "below 0.3"
+
+
+def test_a_trace_of_which_nobody_knows_the_most_is_not_known_and_says_why() -> None:
+    shown = words(result({"strength": float("inf")}, strength=0.0)).figure("strength")
+    assert shown.is_unknown
+    assert shown.reasons == ("Something in it is not known, so that it may be higher.",)
+
+
+def test_fizz_says_its_volumes() -> None:
+    # 1 volume is 1.977 g/l: a litre of the gas at 0 °C and 1 atm.
+    found = words(result(fizz=2.7))
+    assert "1.4 volumes of gas" in found.figure("fizz").explanation
+    rows = {row.key: row for row in balance(found, Target(id=1, name="bare", aims=())).plain}
+    assert rows["fizz"].tail == "g/l · 1.4 volumes"
+    assert words(result(fizz=0.0)).figure("fizz").also == ()
+
+
+def test_the_volume_as_served_stands_beside_the_length() -> None:
+    found = words(result(length=168.2, length_served=166.8, chill=-1.0))
+    rows = {row.key: row for row in balance(found, Target(id=1, name="bare", aims=())).plain}
+    assert rows["length"].tail.replace("\u202f", " ") == "ml · 167 ml as served"
+    assert "167 ml as served, at \u22121 °C" in found.figure("length").explanation.replace("\u202f", " ")
+    assert "length_served" not in rows
+
+
+def test_a_house_that_counts_as_in_the_us_reads_proof() -> None:
+    # Proof is twice the percentage by volume at 60 °F: 27 CFR 30.11.
+    us = replace(words(result(strength=40.0)), settings=structs.replace(demo().settings, alcohol_units="us"))
+    assert "proof" in us.figure("strength").explanation
+    assert "proof" not in words(result(strength=40.0)).figure("strength").explanation

@@ -42,6 +42,13 @@ def test_topping_with_soda_lowers_strength_and_raises_the_level() -> None:
     assert before.level_ml == pytest.approx(served.level_ml - 60.0, abs=1.0)
 
 
+def test_a_drink_that_holds_a_trace_or_nothing_is_never_written_as_none() -> None:
+    lane = columns_of(CORDIAL).lanes[0]
+    assert lane.values[-1] == 0.0
+    assert lane.texts[-1] == "below 0.05"
+    assert "strength ends at below 0.05 % vol" in columns_of(CORDIAL).sentence.casefold()
+
+
 def test_lanes_start_at_zero_and_end_above_their_highest_value_and_the_band() -> None:
     lane = columns_of(SIGNAL, aims=(Aim("strength", 5.0, 20.0, 40.0),)).lanes[0]
     assert lane.top > 40.0

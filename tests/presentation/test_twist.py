@@ -58,26 +58,32 @@ def test_half_the_verjus_brings_half_its_sugar_and_acid() -> None:
 
 
 def test_a_chill_says_the_water_that_it_brings_more() -> None:
-    # DEMO: 24.8 g melt by throwing against 9.8 g on the cube.
-    assert lines()["build on ice, short stir in the glass"].brings == ("+15.0 g water",)
+    # DEMO: by the balance of heat 28 g melt by throwing over wet ice in tins at room temperature; 10.5 g do on the cube.
+    assert lines()["build on ice, short stir in the glass"].brings == ("+17.6 g water",)
+
+
+def test_a_step_that_the_twist_has_more_is_a_line_of_its_own() -> None:
+    pairs = line_pairs(side(PARENT).build, side(TWIST).build)
+    told = twist_lines(pairs, side(PARENT), side(TWIST))
+    assert [line.twist_name for line in told if not line.parent_name] == ["strain into the glass"]
 
 
 def test_only_differences_drops_the_same_line() -> None:
-    assert len(only_differences(tuple(lines().values()))) == 6
+    assert len(only_differences(tuple(lines().values()))) == 7
 
 
 def test_the_foot_says_volumes_glass_and_costs() -> None:
     parent, twist = side(PARENT), side(TWIST)
     longest = longest_move_ml(line_pairs(parent.build, twist.build), parent, twist)
     foot = served_line(parent, twist, longest)
-    assert (foot.parent_ml, foot.twist_ml, foot.difference) == ("168", "169", "+1")
+    assert (foot.parent_ml, foot.twist_ml, foot.difference) == ("169", "172", "+3")
     assert foot.cost.endswith("€")
     assert glass_words(twist) == "White-wine glass, no ice"
 
 
 def test_readings_say_whether_the_change_is_clear() -> None:
     found = compared()
-    assert (found["sweetness"].change, found["sweetness"].verdict) == ("+1.5", "clear")
+    assert (found["sweetness"].change, found["sweetness"].verdict) == ("+1.3", "clear")
     assert found["acidity"].verdict == "within ±"
     assert found["sweetness"].strip is not None
     assert found["sweetness"].strip.parent == readings(PARENT).result.value("sweetness")

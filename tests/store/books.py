@@ -10,11 +10,27 @@ from typing import Any
 
 from msgspec import structs
 
-from washline.model.amount import Amount, Basis, millilitres
+from washline.chemistry.components import COMPONENT_COUNT
+from washline.model.amount import Amount, Basis, Heft, millilitres
 from washline.model.book import HouseBook
 from washline.model.change import Change, ChangeSet, Table
-from washline.model.house import Glass, JointCost, Measure, Method, Settings, Shared
+from washline.model.house import (
+    Calibration,
+    Glass,
+    Ice,
+    JointCost,
+    Measure,
+    Method,
+    MethodKind,
+    Settings,
+    Shared,
+    Swap,
+    Vessel,
+    Weighing,
+)
 from washline.model.item import (
+    Batch,
+    BatchService,
     Build,
     BuildKind,
     KeptAt,
@@ -29,14 +45,20 @@ from washline.model.item import (
 from washline.model.step import (
     Add,
     Adjust,
+    BarStrain,
+    BarStrainWay,
     Blend,
+    Carbonate,
     Chill,
+    ChillBy,
     Dry,
     Ferment,
     FermentKind,
     Garnish,
+    GarnishWay,
     Goal,
     Heat,
+    IceState,
     Infuse,
     Measurable,
     Measurement,
@@ -46,6 +68,8 @@ from washline.model.step import (
     Portion,
     Reduce,
     Rest,
+    Rinse,
+    Smoke,
     Strain,
     Take,
     Top,
@@ -61,6 +85,7 @@ LIME, SPIRIT, SODA, PEEL = 1, 2, 3, 4
 CORDIAL, PULP, DRINK, TWIST, TARGET = 10, 11, 20, 21, 30
 FIRST_LINE, SECOND_LINE = 101, 102
 BREW, LEES, MAKING, BREW_STRAIN = 40, 41, 42, 405
+SERVED, WEIGHING = 50, 60
 
 
 def raw(raw_id: int, name: str, **fields: Any) -> RawIngredient:
@@ -70,7 +95,96 @@ def raw(raw_id: int, name: str, **fields: Any) -> RawIngredient:
 
 
 def small_book() -> HouseBook:
-    """A drink, its twist, two parts with leftovers and a making, and every kind of step."""
+    """A drink, its twist, two parts with leftovers and a making, a drink from a bottle with a weighing, and every kind of
+    step."""
+    book = second_book()
+    return in_the_glass(book).with_build(served()).with_weighing(weighing())
+
+
+def in_the_glass(book: HouseBook) -> HouseBook:
+    """The book with ice, vessels, swaps and what the house weighed."""
+    lengthened = structs.replace(
+        book.settings, swaps=(Swap(SPIRIT, SODA, 0.75), Swap(PEEL)), scant_ml=2.0, wording_law="strictest"
+    )
+    throw = Method(
+        slug="throw", name="Throw", kind=MethodKind.COLD_STORE, dilution_low_pct=25.0, dilution_high_pct=42.0,
+        end_low_c=-3.0, end_high_c=2.0, published="shaken", approach=0.1 + 0.2, tau_s=10.0, core=0.75,
+        ice_g_per_ml=1.9, surface_water_pct=2.5, vessel_j_per_k=98.5, vessel_is_cold=False, kept_at=KeptAt.FREEZER,
+    )  # fmt: skip
+    ices = (
+        Ice(slug="cubes", name="Cubes", piece_g=24.8),
+        Ice(slug="crushed", name="Crushed", pace=3.0, temperature_c=-0.5, surface_water_pct=0.0, wet_pct=8.0),
+    )
+    vessels = (
+        Vessel(
+            slug="bottle", name="Bottle", volume_ml=212.0, fill_ml=180.0, rated_kpa=600.0, note="crown cap"
+        ),
+        Vessel(slug="jar", name="Jar", volume_ml=530.0),
+    )
+    return replace(
+        book.with_settings(lengthened),
+        raws={**book.raws, SODA: structs.replace(book.raws[SODA], foams=True)},
+        methods={**book.methods, "throw": throw},
+        ices={ice.slug: ice for ice in ices},
+        vessels={vessel.slug: vessel for vessel in vessels},
+    ).with_calibration(
+        Calibration(
+            slug="stir/cubes", method="stir", ice="cubes", date="2026-02-28", tau_s=12.5, surface_water_pct=0.0,
+            factor=1.05, offset=-0.01, weighings=3, left_ml_per_100_ml=1.2,
+        )
+    )  # fmt: skip
+
+
+def served() -> Build:
+    """A drink with the steps at the bar that the others have not."""
+    at: dict[str, Any] = {"build_id": SERVED}
+    steps = (
+        Rinse(id=501, place=1.0, item_id=SPIRIT, amount=millilitres(10.0), film_ml=1.25, temperature_c=-18.0, **at),
+        Add(id=502, place=2.0, item_id=LIME, amount=Amount(22.5, "ml", typed="scant 3/4", heft=Heft.SCANT), **at),
+        Chill(
+            id=503, place=3.0, method="throw", ice="cubes", ice_g=150.0, ice_state=IceState.WET, ice_c=-2.5, vessel_c=20.0,
+            by=ChillBy.BALANCE, end_c=-1.5, **at,
+        ),
+        BarStrain(
+            id=504, place=4.0, way=BarStrainWay.FINE, held_back_ml=3.5, fresh_ice="one 50 mm cube", fresh_ice_g=115.0, **at
+        ),
+        Smoke(id=505, place=5.0, duration_s=20.0, words="under a cloche", **at),
+        Carbonate(
+            id=506, place=6.0, vessel="bottle", over_kpa=220.0, at_c=2.0, co2_g_per_l=7.0, reached_pct=92.5, fills=3.0,
+            warmest_c=30.0, opening_loss_pct=8.0, **at,
+        ),
+        Top(id=507, place=7.0, item_id=SODA, amount=Amount(15.0, "ml", heft=Heft.HEAVY), is_layer=True, **at),
+        Garnish(
+            id=508, place=8.0, item_id=PEEL, amount=Amount(1.0, "piece"), way=GarnishWay.EXPRESS, stays_g=0.05, **at
+        ),
+    )  # fmt: skip
+    batch = Batch(
+        serves=20.0, vessel="bottle", vessel_count=18.5, service=BatchService.CARBONATED, citrus_at_service=True,
+        fizz_at_service=False, salt_pct=70.0, bitters_pct=55.5, round_g=0.5,
+    )  # fmt: skip
+    return Build(
+        id=SERVED,
+        kind=BuildKind.DRINK,
+        name="Bottled lime",
+        steps=steps,
+        fizz_loss_pct=20.0,
+        foam_ml=12.5,
+        batch=batch,
+    )
+
+
+def weighing() -> Weighing:
+    """What melted into the drink from a bottle, with a component that nobody knows."""
+    composition = (71.5, 12.25, None, *[0.0] * (COMPONENT_COUNT - 3))
+    return Weighing(
+        id=WEIGHING, method="throw", ice="cubes", date="2026-02-27", build_id=SERVED, step_id=503, composition=composition,
+        liquid_c=14.0, ice_g=150.0, ice_c=-2.5, surface_water_g=7.5, seconds=25.0, vessel_j_per_k=100.0, vessel_c=21.0,
+        melted_g=24.8, note="six passes",
+    )  # fmt: skip
+
+
+def second_book() -> HouseBook:
+    """The part of the small book that version 2 could hold."""
     book = first_book()
     lime = structs.replace(
         book.raws[LIME],

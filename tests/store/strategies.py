@@ -7,10 +7,25 @@ from hypothesis import strategies as st
 from msgspec import structs
 
 from washline.chemistry.components import COMPONENT_COUNT
-from washline.model.amount import Amount, Basis
+from washline.model.amount import Amount, Basis, Heft
 from washline.model.book import HouseBook
-from washline.model.house import Glass, JointCost, Measure, Method, Settings, Shared
+from washline.model.house import (
+    Calibration,
+    Glass,
+    Ice,
+    JointCost,
+    Measure,
+    Method,
+    MethodKind,
+    Settings,
+    Shared,
+    Swap,
+    Vessel,
+    Weighing,
+)
 from washline.model.item import (
+    Batch,
+    BatchService,
     Build,
     BuildKind,
     KeptAt,
@@ -27,14 +42,20 @@ from washline.model.step import (
     Add,
     Adjust,
     AnyStep,
+    BarStrain,
+    BarStrainWay,
     Blend,
+    Carbonate,
     Chill,
+    ChillBy,
     Dry,
     Ferment,
     FermentKind,
     Garnish,
+    GarnishWay,
     Goal,
     Heat,
+    IceState,
     Infuse,
     Measurable,
     Measurement,
@@ -44,6 +65,8 @@ from washline.model.step import (
     Portion,
     Reduce,
     Rest,
+    Rinse,
+    Smoke,
     Strain,
     Take,
     Top,
@@ -54,7 +77,7 @@ from washline.model.step import (
 from washline.model.target import Aim, Target
 
 RAWS = (1, 2, 3)
-PART, LEFTOVER, DRINK, TARGET, MAKING = 10, 11, 20, 30, 40
+PART, LEFTOVER, DRINK, TARGET, MAKING, WEIGHING = 10, 11, 20, 30, 40, 50
 
 texts = st.text(st.characters(exclude_categories=["Cs"]), max_size=20)
 
@@ -83,8 +106,9 @@ def amounts(of: tuple[int, ...] = ()) -> st.SearchStrategy[Amount]:
     """Amounts of any basis; those of ``of`` refer to these steps."""
     bases = [Basis.PERCENT_OF_LINES, Basis.PARTS] if of else list(Basis)
     return st.builds(
-        Amount, reals(0.0, 1e12), texts, st.sampled_from(bases), st.permutations(of).map(tuple), texts
-    )
+        Amount, reals(0.0, 1e12), texts, st.sampled_from(bases), st.permutations(of).map(tuple), texts,
+        st.sampled_from(Heft),
+    )  # fmt: skip
 
 
 settings = st.builds(
@@ -100,6 +124,18 @@ settings = st.builds(
     labour_per_hour=maybe(grams),
     shared=tuples(st.builds(Shared, texts, tuples(texts))),
     service_ends=texts,
+    foam_allowance_ml=grams,
+    egg_foam_pct=percent,
+    glass_w_per_k=reals(0.0, 1e6),
+    glass_j_per_k=reals(0.0, 1e6),
+    rinse_film_ml=grams,
+    scant_ml=grams,
+    heavy_ml=grams,
+    wording_law=texts,
+    warmest_c=celsius,
+    salt_batch_pct=percent,
+    bitters_batch_pct=percent,
+    swaps=tuples(st.builds(Swap, st.sampled_from(RAWS), maybe(st.sampled_from(RAWS)), reals(0.0, 1e6))),
 )
 glasses = st.builds(
     Glass, slug=st.just("coupe"), name=texts, brim_ml=grams, usual_fill_ml=maybe(grams), ice=texts, ice_g=grams,
@@ -109,6 +145,27 @@ methods = st.builds(
     Method, slug=st.just("stir"), name=texts, ice=texts, ice_g=maybe(grams), time_low_s=maybe(grams),
     time_high_s=maybe(grams), dilution_low_pct=reals(0.0, 10.0), dilution_high_pct=reals(10.0, 100.0),
     end_low_c=reals(-20.0, 0.0), end_high_c=reals(0.0, 20.0), source=texts, source_kind=texts, note=texts,
+    kind=st.sampled_from(MethodKind), published=texts, approach=reals(0.0, 1.0), tau_s=grams, core=reals(0.0, 1.0),
+    ice_g_per_ml=reals(0.0, 1e6), surface_water_pct=percent, vessel_j_per_k=grams, vessel_is_cold=st.booleans(),
+    kept_at=maybe(st.sampled_from(KeptAt)),
+)  # fmt: skip
+ices = st.builds(
+    Ice, slug=st.just("cubes"), name=texts, pace=reals(0.0, 1e6), temperature_c=celsius, surface_water_pct=maybe(percent),
+    wet_pct=percent, edge_mm=grams, piece_g=maybe(grams), source=texts, source_kind=texts, note=texts,
+)  # fmt: skip
+vessels = st.builds(
+    Vessel, slug=st.just("bottle"), name=texts, volume_ml=grams, fill_ml=maybe(grams), rated_kpa=maybe(reals(0.0, 1e6)),
+    source=texts, source_kind=texts, note=texts,
+)  # fmt: skip
+calibrations = st.builds(
+    Calibration, slug=st.just("stir/cubes"), method=st.just("stir"), ice=st.just("cubes"), date=texts, tau_s=maybe(grams),
+    surface_water_pct=maybe(percent), factor=reals(0.0, 1e6), offset=reals(-1e6, 1e6),
+    weighings=st.integers(0, 1_000_000), left_ml_per_100_ml=maybe(grams),
+)  # fmt: skip
+batches = st.builds(
+    Batch, serves=grams, vessel=texts, vessel_count=maybe(grams), service=st.sampled_from(BatchService),
+    citrus_at_service=st.booleans(), fizz_at_service=st.booleans(), salt_pct=maybe(percent), bitters_pct=maybe(percent),
+    round_g=grams,
 )  # fmt: skip
 measures = st.builds(
     Measure, slug=st.just("dash"), name=texts, value=reals(0.0, 1e6), unit=texts, low=reals(0.0, 1.0),
@@ -144,7 +201,8 @@ def raws(raw_id: int) -> st.SearchStrategy[RawIngredient]:
         edible_yield=maybe(reals(0.0, 10.0)), edible_yield_basis=texts, house_days=days, prices=tuples(price),
         may_contain=tuples(texts),
         today=maybe(st.builds(Today, reals(-100.0, 100.0), reals(-100.0, 100.0), texts, texts)),
-        vegan=texts, vegetarian=texts, source=texts, source_kind=texts, from_memory_fields=texts, note=texts,
+        foams=st.booleans(), vegan=texts, vegetarian=texts, source=texts, source_kind=texts,
+        from_memory_fields=texts, note=texts,
     )  # fmt: skip
 
 
@@ -201,8 +259,21 @@ def steps(build_id: int, step_id: int, of: tuple[int, ...]) -> st.SearchStrategy
             Measurement, **work, quantity=st.sampled_from(Measurable), value=reals(-50.0, 1e6), instrument=texts,
             uncertainty=maybe(grams), gain=reals(0.0, 1.0),
         ),
-        lambda: st.builds(Top, **line, temperature_c=maybe(celsius)),
-        lambda: st.builds(Garnish, **line, in_liquid=st.booleans()),
+        lambda: st.builds(Top, **line, temperature_c=maybe(celsius), is_layer=st.booleans()),
+        lambda: st.builds(
+            Garnish, **line, in_liquid=st.booleans(), way=st.sampled_from(GarnishWay), stays_g=maybe(grams)
+        ),
+        lambda: st.builds(Rinse, **line, temperature_c=maybe(celsius), film_ml=maybe(grams)),
+        lambda: st.builds(Smoke, **work),
+        lambda: st.builds(
+            BarStrain, **work, way=st.sampled_from(BarStrainWay), held_back_ml=maybe(grams), fresh_ice=texts,
+            fresh_ice_g=maybe(grams), vessel_c=maybe(celsius),
+        ),
+        lambda: st.builds(
+            Carbonate, **work, vessel=texts, over_kpa=maybe(reals(0.0, 1e6)), at_c=maybe(celsius),
+            co2_g_per_l=maybe(percent), reached_pct=maybe(percent), fills=maybe(grams), warmest_c=maybe(celsius),
+            opening_loss_pct=maybe(percent),
+        ),
         lambda: st.builds(Take, **own, amount=amount, leftover_id=leftover),
         lambda: st.builds(Blend, **work),
         lambda: st.builds(Rest, **work),
@@ -218,6 +289,8 @@ def steps(build_id: int, step_id: int, of: tuple[int, ...]) -> st.SearchStrategy
         lambda: st.builds(
             Chill, **work, method=st.just("stir"), ice=texts, ice_g=maybe(grams), count=maybe(grams),
             count_unit=texts, melted_g=maybe(grams), final_g=maybe(grams), final_ml=maybe(grams),
+            ice_state=st.sampled_from(IceState), ice_c=maybe(celsius), vessel_c=maybe(celsius),
+            by=st.sampled_from(ChillBy), end_c=maybe(celsius),
         ),
     ]  # fmt: skip
     return st.sampled_from(kinds).flatmap(lambda make: make())
@@ -237,6 +310,7 @@ def builds(draw: st.DrawFn, build_id: int, kind: BuildKind) -> Build:
             bitterness=maybe(percent), drop_ml=maybe(grams), dash_ml=maybe(grams), piece_g=maybe(grams),
             pour_ml=maybe(grams), added_allergens=tuples(texts), tastes_like=texts, **priced, keeps_by=texts,
             price=maybe(grams), labour_min=maybe(grams), waste_pct=maybe(percent),
+            fizz_loss_pct=maybe(percent), foam_ml=maybe(grams), batch=maybe(batches),
             if_off=tuples(st.builds(Sign, texts, texts)),
         )
     )  # fmt: skip
@@ -257,6 +331,16 @@ def makings(step_ids: tuple[int, ...]) -> st.SearchStrategy[Making]:
     return st.builds(
         Making, id=st.just(MAKING), build_id=st.just(PART), date=texts, yields=yields, note=texts
     )
+
+
+def weighings(step_ids: tuple[int, ...]) -> st.SearchStrategy[Weighing]:
+    """A weighing, of a step of the part or of none that is left."""
+    return st.builds(
+        Weighing, id=st.just(WEIGHING), method=st.just("stir"), ice=st.just("cubes"), date=texts,
+        build_id=maybe(st.just(PART)), step_id=maybe(st.sampled_from(step_ids)) if step_ids else st.none(),
+        composition=st.tuples(*[maybe(grams)] * COMPONENT_COUNT), liquid_c=celsius, ice_g=grams, ice_c=celsius,
+        surface_water_g=grams, seconds=maybe(grams), vessel_j_per_k=grams, vessel_c=celsius, melted_g=grams, note=texts,
+    )  # fmt: skip
 
 
 @st.composite
@@ -280,5 +364,12 @@ def books(draw: st.DrawFn) -> HouseBook:
             making.id: making
             for making in draw(tuples(makings(tuple(step.id for step in part.steps)), most=1))
         },
+        ices={"cubes": draw(ices)},
+        vessels={"bottle": draw(vessels)},
+        weighings={
+            weighing.id: weighing
+            for weighing in draw(tuples(weighings(tuple(step.id for step in part.steps)), most=1))
+        },
+        calibrations={one.slug: one for one in draw(tuples(calibrations, most=1))},
         top_id=10_000,
     )

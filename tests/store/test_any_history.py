@@ -2,6 +2,7 @@
 
 import shutil
 import tempfile
+from functools import cache
 from pathlib import Path
 
 from hypothesis import settings
@@ -17,6 +18,15 @@ from washline.store import HouseBookFile, recover
 LINES = st.sampled_from((101, 102, 200, 201))
 
 
+@cache
+def newly_made() -> bytes:
+    """The file of the small book as it was made."""
+    with tempfile.TemporaryDirectory() as folder:
+        path = Path(folder) / "House.housebook"
+        HouseBookFile.create(path, small_book(), "Making", clock=lambda: NOW).close()
+        return path.read_bytes()
+
+
 class AnyHistory(RuleBasedStateMachine):
     """``past`` and ``future`` are the house books before and after, ``numbers`` those of the standing entries."""
 
@@ -24,7 +34,8 @@ class AnyHistory(RuleBasedStateMachine):
     def make(self) -> None:
         self.folder = Path(tempfile.mkdtemp())
         self.path = self.folder / "House.housebook"
-        self.file = HouseBookFile.create(self.path, small_book(), "Making", clock=lambda: NOW)
+        self.path.write_bytes(newly_made())
+        self.file = HouseBookFile.open(self.path)
         self.book = small_book()
         self.past: list[HouseBook] = []
         self.future: list[HouseBook] = []

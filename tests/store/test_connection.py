@@ -73,7 +73,7 @@ def test_writer_holds_off_other_writers_from_the_start_of_its_transaction(
     with connections.writing(writer):
         with pytest.raises(sqlite3.OperationalError, match="locked"):
             other.execute("BEGIN IMMEDIATE")
-        assert other.execute("SELECT count(*) FROM build").fetchone() == (4,)
+        assert other.execute("SELECT count(*) FROM build").fetchone() == (5,)
     other.execute("BEGIN IMMEDIATE")
     other.close()
 
@@ -84,7 +84,7 @@ def test_reading_holds_nobody_off_before_it_reads_and_after_it_ended(
     other = sqlite3.connect(path, timeout=0, isolation_level=None)
     with connections.reading(writer):
         other.execute("BEGIN IMMEDIATE")
-        assert writer.exec_driver_sql("SELECT count(*) FROM build").scalar_one() == 4
+        assert writer.exec_driver_sql("SELECT count(*) FROM build").scalar_one() == 5
         other.execute("ROLLBACK")
     other.execute("BEGIN EXCLUSIVE")
     other.close()

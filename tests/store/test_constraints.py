@@ -13,7 +13,7 @@ from washline.model.reading import READING_KEYS
 from washline.store import HouseBookFile
 from washline.store.schema import METADATA
 
-READING_COLUMNS = 2 * 21
+READING_COLUMNS = 2 * 22
 DOUBLES = bytes(len(READING_KEYS) * 8)
 NUMBERS = [
     (table.name, column.name)
@@ -105,6 +105,27 @@ def test_empty_value_is_refused_where_one_is_needed(
         "UPDATE making_yield SET weighed_g = -0.1",
         "UPDATE raw_today SET sugars_pct = -101",
         "UPDATE journal_change SET row_before = NULL, row_after = NULL",
+        "UPDATE method SET kind = 'luck'",
+        "UPDATE method SET kept_at = 'cellar'",
+        "UPDATE method SET vessel_is_cold = 2",
+        "UPDATE method SET approach = -0.1",
+        "UPDATE ice SET pace = -1",
+        "UPDATE ice SET temperature_c = -300",
+        "UPDATE vessel SET rated_kpa = -1",
+        "UPDATE weighing SET melted_g = -0.1",
+        "UPDATE weighing SET water = -1",
+        "UPDATE calibration SET factor = -1",
+        "UPDATE settings SET scant_ml = -1",
+        "UPDATE settings_swap SET factor = -1",
+        "UPDATE build_batch SET service = 'by mouth'",
+        "UPDATE build_batch SET serves = -1",
+        "UPDATE raw SET foams = 2",
+        "UPDATE step SET amount_heft = 'a bit' WHERE id = 502",
+        "UPDATE step SET ice_state = 'warm' WHERE id = 503",
+        "UPDATE step SET chill_by = 'luck' WHERE id = 503",
+        "UPDATE step SET bar_strain_way = 'sieve' WHERE id = 504",
+        "UPDATE step SET over_kpa = -1 WHERE id = 506",
+        "UPDATE step SET garnish_way = 'throw' WHERE id = 508",
     ],
 )
 def test_nonsense_is_refused(statement: str, connection: sqlite3.Connection) -> None:
@@ -141,6 +162,19 @@ def test_nonsense_is_refused(statement: str, connection: sqlite3.Connection) -> 
         "UPDATE step SET quantity = NULL WHERE id = 409",
         "UPDATE step SET measured_value = NULL WHERE id = 409",
         "UPDATE step SET gain = 0.5 WHERE id = 407",
+        "UPDATE step SET amount_heft = NULL WHERE id = 502",
+        "UPDATE step SET amount_heft = 'scant' WHERE id = 503",
+        "UPDATE step SET ice_state = NULL WHERE id = 503",
+        "UPDATE step SET chill_by = 'usual' WHERE id = 504",
+        "UPDATE step SET end_c = 3 WHERE id = 504",
+        "UPDATE step SET bar_strain_way = NULL WHERE id = 504",
+        "UPDATE step SET fresh_ice_g = 3 WHERE id = 503",
+        "UPDATE step SET vessel = NULL WHERE id = 506",
+        "UPDATE step SET co2_g_per_l = 7 WHERE id = 505",
+        "UPDATE step SET film_ml = 1 WHERE id = 502",
+        "UPDATE step SET is_layer = NULL WHERE id = 507",
+        "UPDATE step SET garnish_way = NULL WHERE id = 508",
+        "UPDATE step SET stays_g = 1 WHERE id = 507",
     ],
 )
 def test_step_has_the_columns_of_its_kind_and_no_others(
@@ -175,6 +209,14 @@ def test_step_has_the_columns_of_its_kind_and_no_others(
         "UPDATE build SET acts_as_id = 999 WHERE id = 40",
         "UPDATE build SET acts_as_id = 20 WHERE id = 40",
         "UPDATE leftover SET acts_as_id = 999 WHERE id = 41",
+        "DELETE FROM method WHERE slug = 'throw'",
+        "DELETE FROM ice WHERE slug = 'cubes'",
+        "DELETE FROM step WHERE id = 503",
+        "UPDATE weighing SET build_id = 999",
+        "UPDATE calibration SET ice = 'hail'",
+        "UPDATE settings_swap SET from_id = 999",
+        "UPDATE settings_swap SET to_id = 999 WHERE position = 0",
+        "UPDATE build_batch SET build_id = 999",
     ],
 )
 def test_reference_to_nothing_is_refused_at_the_end_of_the_transaction(

@@ -76,7 +76,7 @@ def test_missing_file_is_said_to_be_missing(tmp_path: Path) -> None:
 
 
 def test_newer_house_book_is_refused_and_left_untouched(path: Path) -> None:
-    change(path, "PRAGMA user_version = 3", "UPDATE alembic_version SET version_num = '0003'")
+    change(path, "PRAGMA user_version = 4", "UPDATE alembic_version SET version_num = '0004'")
     before = path.read_bytes()
     with pytest.raises(NewerHouseBook, match="newer version"):
         HouseBookFile.open(path)
@@ -327,7 +327,7 @@ def test_opening_and_reading_needs_no_alembic_and_no_qt(path: Path) -> None:
         "with HouseBookFile.open(Path(sys.argv[1])) as file: print(len(file.load().builds))\n"
         "print(sorted({name.partition('.')[0] for name in sys.modules} & {'alembic', 'mako', 'PySide6', 'pint'}))"
     )
-    assert run(source, path=str(path)).split("\n")[:2] == ["4", "[]"]
+    assert run(source, path=str(path)).split("\n")[:2] == ["5", "[]"]
 
 
 ORDINARY = """

@@ -181,7 +181,7 @@ def test_without_backup_all_other_tables_are_read(path: Path) -> None:
     assert book.builds == expected.builds
     assert book.raws == expected.raws
     assert found.words.startswith(
-        "There is no backup. Read from the damaged file: 4 builds, 30 steps, 4 raw ingredients."
+        "There is no backup. Read from the damaged file: 5 builds, 38 steps, 4 raw ingredients."
     )
     assert "target_aim" in found.words
     assert "The history starts anew." in found.words

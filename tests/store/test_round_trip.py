@@ -10,7 +10,17 @@ from hypothesis import strategies as st
 from msgspec import structs
 
 from tests.store import strategies
-from tests.store.books import DRINK, LIME, NOW, large_book, new_amount, small_book, tables_of
+from tests.store.books import (
+    DRINK,
+    LIME,
+    NOW,
+    SERVED,
+    WEIGHING,
+    large_book,
+    new_amount,
+    small_book,
+    tables_of,
+)
 from washline.model.book import HouseBook
 from washline.model.change import Change, ChangeSet, Table, apply, difference
 from washline.model.item import UNKNOWN
@@ -24,7 +34,7 @@ def test_small_book_is_read_as_it_was_written(file: HouseBookFile) -> None:
 def test_order_of_the_book_is_kept(file: HouseBookFile) -> None:
     book = file.load()
     assert list(book.glasses) == ["highball", "coupe"]
-    assert list(book.builds) == [10, 20, 21, 40]
+    assert list(book.builds) == [10, 20, 21, 40, 50]
 
 
 @settings(max_examples=20)
@@ -90,6 +100,43 @@ def test_number_that_is_none_is_refused_and_not_kept_as_unknown(file: HouseBookF
         file.write(new_amount(file.load(), number), "nonsense", NOW)
     assert file.load() == small_book()
     assert file.undo_entry is None
+
+
+@pytest.mark.parametrize("number", [float("nan"), float("inf")])
+def test_number_of_a_batch_or_a_weighing_that_is_none_is_refused_too(
+    file: HouseBookFile, number: float
+) -> None:
+    book = file.load()
+    served = book.builds[SERVED]
+    assert served.batch is not None
+    batch = structs.replace(served.batch, salt_pct=number)
+    nonsense = book.with_build(structs.replace(served, batch=batch))
+    with pytest.raises(RowRefused, match="salt pct"):
+        file.write(difference(book, nonsense), "nonsense", NOW)
+    weighing = structs.replace(book.weighings[WEIGHING], seconds=number)
+    with pytest.raises(RowRefused, match="seconds"):
+        file.write(difference(book, book.with_weighing(weighing)), "nonsense", NOW)
+    assert file.load() == small_book()
+
+
+@settings(max_examples=50)
+@given(
+    numbers=st.lists(
+        st.floats(0.0, 1e9, allow_subnormal=True).map(lambda number: number + 0.0), min_size=24, max_size=24
+    )
+)
+def test_weighed_composition_keeps_every_bit(file_for_numbers: HouseBookFile, numbers: list[float]) -> None:
+    file = file_for_numbers
+    book = file.load()
+    weighing = structs.replace(
+        book.weighings[WEIGHING], composition=tuple(numbers), melted_g=numbers[0], ice_g=numbers[1]
+    )
+    file.write(difference(book, book.with_weighing(weighing)), "weighing", NOW)
+    read = file.load().weighings[WEIGHING]
+    assert [bits(number) for number in read.composition if number is not None] == [
+        bits(one) for one in numbers
+    ]
+    assert (bits(read.melted_g), bits(read.ice_g)) == (bits(numbers[0]), bits(numbers[1]))
 
 
 def test_only_the_row_that_changed_is_written(file: HouseBookFile) -> None:

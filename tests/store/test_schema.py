@@ -14,12 +14,23 @@ from alembic.runtime.migration import MigrationContext
 from msgspec import Struct, structs
 
 from washline.chemistry.components import COMPONENTS
-from washline.model.amount import Basis
+from washline.model.amount import Basis, Heft
 from washline.model.change import Table
-from washline.model.house import JointCost
-from washline.model.item import KeptAt
+from washline.model.house import JointCost, MethodKind
+from washline.model.item import BatchService, KeptAt
 from washline.model.reading import READING_KEYS
-from washline.model.step import FermentKind, Goal, Measurable, Per, WashKind, Weight
+from washline.model.step import (
+    BarStrainWay,
+    ChillBy,
+    FermentKind,
+    GarnishWay,
+    Goal,
+    IceState,
+    Measurable,
+    Per,
+    WashKind,
+    Weight,
+)
 from washline.store import connection as connections
 from washline.store.migration import head_of, migrate
 from washline.store.peek import APPLICATION_ID, HEAD, SCHEMA_VERSION
@@ -135,6 +146,14 @@ def test_steps_have_a_place_for_every_kind() -> None:
         (steps.GOALS, Goal),
         (steps.PER, Per),
         (steps.MEASURABLES, Measurable),
+        (steps.HEFTS, Heft),
+        (steps.ICE_STATES, IceState),
+        (steps.CHILL_BY, ChillBy),
+        (steps.BAR_STRAIN_WAYS, BarStrainWay),
+        (steps.GARNISH_WAYS, GarnishWay),
+        (house.KEPT_AT, KeptAt),
+        (house.METHOD_KINDS, MethodKind),
+        (items.BATCH_SERVICES, BatchService),
     ],
     ids=lambda value: getattr(value, "__name__", ""),
 )

@@ -1,4 +1,4 @@
-"""Ethanol of a serve in grams and in the units of a country."""
+"""Ethanol of a serve in grams and in the units of a country, and US proof."""
 
 from dataclasses import dataclass
 from functools import cache
@@ -122,3 +122,19 @@ def units(ethanol_g: Number, country_key: str) -> Number:
     1.0
     """
     return ethanol_g * (1.0 / standard_drink(country_key).grams)
+
+
+def us_proof(strength_pct_vol: Number) -> Number:
+    """Degrees of US proof as a label states them: twice the percent by volume.
+
+    Arguments:
+        strength_pct_vol: % vol, float or array (n,)
+    Returns: proof (1), float or array (n,)
+    Valid: 0 to 100 % vol
+    Error: the proof of gauging is at 60 degF; that of a strength at 20 degC lies within 0.2 of it (``gauging``)
+    Source: 27 CFR 5.1: "twice the percent of ethyl alcohol by volume" (from memory)
+
+    >>> us_proof(40.0)
+    80.0
+    """
+    return strength_pct_vol * 2.0

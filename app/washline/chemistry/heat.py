@@ -7,7 +7,17 @@ from typing import NamedTuple
 
 import numpy as np
 
-from washline.chemistry.arrays import Floats, Number, by_column, choose, horner, ratio, share, weighted_totals
+from washline.chemistry.arrays import (
+    Floats,
+    Number,
+    by_column,
+    by_column_each,
+    choose,
+    horner,
+    ratio,
+    share,
+    weighted_totals,
+)
 from washline.chemistry.coefficients import table, value
 from washline.chemistry.components import (
     CO2,
@@ -69,21 +79,28 @@ def _weights() -> Floats:
     return np.stack([solvent, indicator((ETHANOL,)), constant, rise, everything])
 
 
-def _solvent_constant(mass_fraction: Number) -> Number:
-    return horner(_solvent_terms()[0], mass_fraction)
+class _HeatTerms(NamedTuple):
+    """J/K at 0 degC, its rise per K, the mass in g of both, and the heat of mixing at 0 degC in J: each (n,)."""
+
+    constant: Floats
+    rise: Floats
+    total_g: Floats
+    mixing_j: Floats
 
 
-def _solvent_rise(mass_fraction: Number) -> Number:
-    return horner(_solvent_terms()[1], mass_fraction)
-
-
-def _capacity_j_per_k(masses_g: Floats) -> tuple[Floats, Floats, Floats]:
-    """J/K at 0 degC, its rise per K, and the mass that it belongs to, each an array (n,)."""
+def _heat_terms(masses_g: Floats) -> _HeatTerms:
     solvent_g, ethanol_g, constant, rise, total_g = weighted_totals(_weights(), masses_g)
-    fraction = np.minimum(share(ethanol_g, solvent_g), HIGHEST_ETHANOL_FRACTION)
-    constant = solvent_g * by_column(_solvent_constant, fraction) + constant
-    rise = solvent_g * by_column(_solvent_rise, fraction) + rise
-    return constant, rise, total_g
+    fraction = share(ethanol_g, solvent_g)
+    mixing, solvent_constant, solvent_rise = by_column_each(_solvent_heat, fraction)
+    constant = solvent_g * solvent_constant + constant
+    rise = solvent_g * solvent_rise + rise
+    return _HeatTerms(constant, rise, total_g, solvent_g * mixing)
+
+
+def _solvent_heat(mass_fraction: Number) -> tuple[Number, Number, Number]:
+    """Of ethanol and water: the heat of mixing in J/g, J/gK at 0 degC and its rise per K."""
+    constant, rise = solvent_capacity_j_per_g_k(mass_fraction)
+    return heat_of_mixing_j_per_g(mass_fraction), constant, rise
 
 
 def heat_capacity_j_per_g_k(masses_g: Floats, temperature_c: Floats | float) -> Floats:
@@ -93,7 +110,8 @@ def heat_capacity_j_per_g_k(masses_g: Floats, temperature_c: Floats | float) -> 
         masses_g: g of each component, array (24, n)
         temperature_c: degC, float or array (n,)
     Returns: J/gK, array (n,); NaN for nothing
-    Valid: ethanol to 60 % of ethanol and water by mass (held there beyond), -10 to 30 degC; flagged outside
+    Valid: ethanol to 60 % of ethanol and water by mass (a straight line to pure ethanol beyond), -10 to 30 degC; flagged
+        outside
     Error: 0.04 J/gK at most against Perry and the sugar industry's formula; about 2 % too low for hot water
     Source: fit to the Melinder property set; 4.184 - 2.511 w + 0.0075 w t for syrups (Lyle; Llano 2005)
 
@@ -101,27 +119,29 @@ def heat_capacity_j_per_g_k(masses_g: Floats, temperature_c: Floats | float) -> 
     >>> round(heat_capacity_j_per_g_k(masses, 0.0).item(), 2)
     4.35
     """
-    constant, rise, total_g = _capacity_j_per_k(masses_g)
-    return ratio(constant + rise * temperature_c, total_g)
+    terms = _heat_terms(masses_g)
+    return ratio(terms.constant + terms.rise * temperature_c, terms.total_g)
 
 
 def enthalpy_j(masses_g: Floats, temperature_c: Floats | float) -> Floats:
-    """Heat content of a liquid above 0 degC: m cp(T/2) T; the heat of mixing ethanol and water is not in it.
+    """Heat content of a liquid above its unmixed water and ethanol at 0 degC: m cp(T/2) T and the heat of mixing.
+
+    Liquids that are poured together keep the sum of it: spirit poured into juice warms it.
 
     Arguments:
         masses_g: g of each component, array (24, n)
         temperature_c: degC, float or array (n,)
-    Returns: J, array (n,); negative below 0 degC
+    Returns: J, array (n,); negative below 0 degC, and for a spirit to some 11 degC
     Valid: as ``heat_capacity_j_per_g_k``
-    Error: 1 % of the value to 30 degC; about 2 % for hot water
-    Source: integral of the linear heat capacity from 0 degC
+    Error: 1 % of the sensible heat to 30 degC, about 2 % for hot water; 2 J/g of ethanol and water for their mixing
+    Source: integral of the linear heat capacity from 0 degC, and ``heat_of_mixing_j_per_g``
 
     >>> masses = np.zeros((24, 1)); masses[0, 0] = 100.0
     >>> round(enthalpy_j(masses, 20.0).item() / 2000.0, 2)
     4.19
     """
-    constant, rise, _ = _capacity_j_per_k(masses_g)
-    return (constant + rise * 0.5 * temperature_c) * temperature_c
+    terms = _heat_terms(masses_g)
+    return (terms.constant + terms.rise * 0.5 * temperature_c) * temperature_c + terms.mixing_j
 
 
 def temperature_from_enthalpy(masses_g: Floats, enthalpy_j: Floats) -> Floats:
@@ -129,21 +149,48 @@ def temperature_from_enthalpy(masses_g: Floats, enthalpy_j: Floats) -> Floats:
 
     Arguments:
         masses_g: g of each component, array (24, n)
-        enthalpy_j: J above 0 degC, array (n,)
+        enthalpy_j: J above unmixed water and ethanol at 0 degC, array (n,)
     Returns: degC, array (n,); NaN for nothing, or for a heat that no temperature holds
     Valid: as ``heat_capacity_j_per_g_k``
     Error: none against ``enthalpy_j``
-    Source: root of the quadratic (rise/2) T2 + constant T - H = 0 that is 0 at H = 0
+    Source: root of the quadratic (rise/2) T2 + constant T + mixing - H = 0 that is 0 where H is the heat of mixing
 
     >>> masses = np.zeros((24, 1)); masses[0, 0] = 100.0
     >>> round(temperature_from_enthalpy(masses, np.array([8381.4])).item(), 2)
     20.0
     """
-    constant, rise, _ = _capacity_j_per_k(masses_g)
-    squared = constant * constant + rise * enthalpy_j * 2.0
+    terms = _heat_terms(masses_g)
+    return _temperature(terms.constant, terms.rise, enthalpy_j - terms.mixing_j)
+
+
+def temperature_with_vessel(
+    masses_g: Floats, enthalpy_j: Floats, vessel_j_per_k: Floats | float, vessel_c: Floats | float
+) -> Floats:
+    """Temperature that a liquid and the vessel around it come to share.
+
+    Arguments:
+        masses_g: g of each component, array (24, n)
+        enthalpy_j: J of the liquid as of ``enthalpy_j``, array (n,)
+        vessel_j_per_k: J per K of the vessel, float or array (n,)
+        vessel_c: degC of the vessel before, float or array (n,)
+    Returns: degC, array (n,); NaN for nothing
+    Valid: as ``heat_capacity_j_per_g_k``; no ice forms
+    Error: that of the vessel's heat capacity, some 20 % of the change
+    Source: conservation of energy
+
+    >>> masses = np.zeros((24, 1)); masses[0, 0] = 100.0
+    >>> round(temperature_with_vessel(masses, enthalpy_j(masses, 90.0), 120.0, 20.0).item(), 1)
+    74.0
+    """
+    terms = _heat_terms(masses_g)
+    heat_j = enthalpy_j - terms.mixing_j + vessel_j_per_k * vessel_c
+    return _temperature(terms.constant + vessel_j_per_k, terms.rise, heat_j)
+
+
+def _temperature(constant: Floats, rise: Floats, heat_j: Floats) -> Floats:
+    squared = constant * constant + rise * heat_j * 2.0
     root = np.sqrt(np.maximum(squared, 0.0))
-    temperature_c = ratio(enthalpy_j * 2.0, constant + root)
-    return np.where(squared >= 0.0, temperature_c, np.nan)
+    return np.where(squared >= 0.0, ratio(heat_j * 2.0, constant + root), np.nan)
 
 
 def heat_sums(masses_g: Floats) -> HeatSums:
@@ -168,17 +215,29 @@ def solvent_capacity_j_per_g_k(mass_fraction: Number) -> tuple[Number, Number]:
     """Specific heat capacity of ethanol and water at 0 degC, and its rise per K.
 
     Arguments:
-        mass_fraction: g ethanol per g of ethanol and water, float or array (n,); held at 0.6 beyond
+        mass_fraction: g ethanol per g of ethanol and water, float or array (n,)
     Returns: J/gK and J/gK2, each a float or an array (n,)
-    Valid: to 60 % ethanol by mass, -10 to 30 degC
-    Error: 0.04 J/gK at most against Perry
-    Source: fit to the Melinder property set
+    Valid: to 60 % ethanol by mass, beyond a straight line to pure ethanol; -10 to 30 degC
+    Error: 0.04 J/gK at most against Perry, 0.2 J/gK beyond 60 %
+    Source: fit to the Melinder property set; pure ethanol 112.3 J/molK at 25 degC, CRC Handbook (from memory)
 
     >>> [round(term, 4) for term in solvent_capacity_j_per_g_k(0.0)]
     [4.2121, -0.0021]
     """
     held: Number = choose(mass_fraction < HIGHEST_ETHANOL_FRACTION, mass_fraction, HIGHEST_ETHANOL_FRACTION)
-    return _solvent_constant(held), _solvent_rise(held)
+    constant, rise = _solvent_terms()
+    to_pure, rise_to_pure = _slopes_to_pure_ethanol()
+    beyond: Number = mass_fraction - held
+    return horner(constant, held) + beyond * to_pure, horner(rise, held) + beyond * rise_to_pure
+
+
+@cache
+def _slopes_to_pure_ethanol() -> tuple[float, float]:
+    """What heat capacity and its rise change by from the end of the fit on, for each 1 of mass fraction."""
+    constant, rise = (horner(terms, HIGHEST_ETHANOL_FRACTION) for terms in _solvent_terms())
+    left = 1.0 - HIGHEST_ETHANOL_FRACTION
+    pure, pure_rise = value("cp_ethanol", "pure", "0"), value("cp_ethanol", "pure", "1")
+    return (pure - constant) / left, (pure_rise - rise) / left
 
 
 @cache
@@ -223,8 +282,8 @@ def heat_of_mixing_j_per_g(mass_fraction: Number) -> Number:
 def heat_of_mixing_j(masses_g: Floats, temperature_c: Floats | float = 0.0) -> Floats:
     """Heat of mixing of a liquid's ethanol and water: what the two gave off when they met (negative).
 
-    At 0 degC it stands beside ``enthalpy_j``, whose heat capacities are those of mixtures; with another temperature it is
-    the heat at that temperature alone.
+    At 0 degC it is part of ``enthalpy_j``, whose heat capacities are those of mixtures; with another temperature it is the
+    heat at that temperature alone.
 
     Arguments:
         masses_g: g of each component, array (24, n)

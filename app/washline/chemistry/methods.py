@@ -162,7 +162,7 @@ _TABLE: tuple[Method, ...] = (
     ),
     Method(
         "temperature",
-        ("heat.temperature_from_enthalpy", "heat.enthalpy_j"),
+        ("heat.temperature_from_enthalpy", "heat.temperature_with_vessel", "heat.enthalpy_j"),
         "degC",
         "heat contents add up; temperature solved from the sum, heat of mixing left out",
         "0.5 K for cold drinks, 1 K with hot water",
@@ -194,13 +194,11 @@ _TABLE: tuple[Method, ...] = (
             "chilling.chill",
             "chilling.approach",
             "chilling.ice_heat_j_per_g",
-            "chill_presets.chill_preset",
-            "chill_presets.chill_presets",
         ),
         "g, degC",
         "balance of the heat of liquid, ice, vessel and surroundings, limited by the freezing point of what is diluted",
         "5 g per 100 mL for ice, time and hand; 8 g or more above 35 % vol",
-        "Conservation of energy; presets fitted to D. Arnold 2014, Liquid Intelligence (from memory).",
+        "Conservation of energy; the methods of the pantry fitted to D. Arnold 2014, Liquid Intelligence (from memory).",
     ),
     Method(
         "carbonation",
@@ -271,6 +269,7 @@ _TABLE: tuple[Method, ...] = (
     Method(
         "gauging",
         (
+            "alcohol.us_proof",
             "gauging.proof_from_mass_fraction",
             "gauging.mass_fraction_from_proof",
             "gauging.water_parts_per_100",

@@ -165,7 +165,7 @@ RANGES: tuple[Range, ...] = (
         "heat-ethanol",
         ("heat_capacity", "temperature"),
         Severity.OUTSIDE,
-        "Heat capacities are known to 60 % ethanol by mass; the value at 60 % stands in.",
+        "Heat capacities are known to 60 % ethanol by mass; a straight line to pure ethanol stands in.",
         ("ethanol_fraction",),
         lambda at: at["ethanol_fraction"] > 0.6,
     ),

@@ -60,9 +60,8 @@ def _mixing_rise(inputs: Inputs) -> Found:
     mixed = first + second
     if not mixed.any():
         raise InputError("there is nothing to mix")
-    apart_j = heat.heat_of_mixing_j(first, start_c) + heat.heat_of_mixing_j(second, start_c)
-    released_j = apart_j - heat.heat_of_mixing_j(mixed, start_c)
-    end_c = heat.temperature_from_enthalpy(mixed, heat.enthalpy_j(mixed, start_c) + released_j)
+    both_j = heat.enthalpy_j(first, start_c) + heat.enthalpy_j(second, start_c)
+    end_c = heat.temperature_from_enthalpy(mixed, both_j)
     return found_at(float(end_c[0]) - start_c)
 
 

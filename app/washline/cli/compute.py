@@ -13,12 +13,14 @@ from washline.engine.step_cautions import step_cautions
 from washline.engine.trace import Trace
 from washline.model.item import Build
 from washline.model.reading import READINGS, Reading
-from washline.model.step import Add, Garnish, Infuse, Top
+from washline.model.step import Line
 from washline.presentation.card_box import contains_box
 from washline.presentation.card_credits import credits_owed
 from washline.presentation.card_figures import Figures
+from washline.presentation.card_pressure import pressure_block
 from washline.presentation.keeping import keeping_of
 from washline.presentation.row_words import item_name
+from washline.presentation.strength_words import NEVER_NONE, is_trace, strength_number
 from washline.quantity.formatting import format_contribution, spread_columns
 
 EXAMPLES = (
@@ -60,15 +62,19 @@ def _table(opened: OpenBook, build: Build, trace: Trace, spread: Spread, held: C
     yield ""
     yield from _contributions(trace)
     yield ""
-    alcohol = Figures(trace, spread).alcohol()
-    box = contains_box(opened.book, build, held, alcohol, step_cautions(trace))
+    box = contains_box(opened.book, build, held, "", step_cautions(trace))
     yield f"Contains: {box.contained_text}"
     if box.unknown_text:
         yield box.unknown_text
     if box.may_contain:
         yield f"May contain: {box.may_contain_text}"
     yield from (f"{words}." for words in box.diet)
-    yield f"Alcohol: {box.alcohol}"
+    figures = Figures(trace, spread)
+    yield f"Alcohol: {figures.alcohol()}"
+    if wording := figures.legal().text:
+        yield f"Wording: {wording}"
+    if pressure := pressure_block(trace):
+        yield f"Pressure: {' '.join(pressure)}"
     for caution in box.cautions:
         words = " ".join((caution.text, *caution.details))
         yield f"Caution: {words} ({', '.join(caution.sources)})" if caution.sources else f"Caution: {words}"
@@ -86,6 +92,9 @@ def _reading(reading: Reading, trace: Trace, spread: Spread, currency: str) -> s
     value, more = result.value(reading.key), result.more_than(reading.key)
     sigma = spread.plus_minus(reading.key)
     written, plus_minus = spread_columns(value, sigma or 0.0, most_decimals=reading.decimals)
+    if reading.key in NEVER_NONE and is_trace(value):
+        written, plus_minus = strength_number(value, more=more), ""
+        more = 0.0
     least = "≥ " if value is not None and more >= 0.5 * 10.0**-reading.decimals else ""
     unit = reading.unit or (currency if reading.key == "cost" else "")
     around = f"± {plus_minus}" if plus_minus[:1].isdigit() else ""
@@ -97,7 +106,7 @@ def _contributions(trace: Trace) -> Iterator[str]:
     heads = ("g", "sugars, g", "acids, g", "ethanol, g", "cost")
     yield f"{'what each line brings':<{_NAME_WIDTH}}" + "".join(f"{head:>12}" for head in heads)
     for step in trace.build.steps:
-        if isinstance(step, Add | Infuse | Top | Garnish) and not step.left_out:
+        if isinstance(step, Line) and not step.left_out:
             share = trace.step(step.id).share
             figures = (share.grams, share.sugars_g, share.acids_g, share.ethanol_g, share.cost)
             yield _row(item_name(trace.book, step.item_id), figures)

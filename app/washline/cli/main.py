@@ -42,6 +42,7 @@ class Command:
 
 COMMANDS = (
     Command("compute", "print the readings of a drink or house-made part", "compute"),
+    Command("batch", "weigh out a drink that is made ahead", "batch"),
     Command("card", "write spec cards as PDF or PNG", "card"),
     Command("check-values", "compare computed values with those of check files", "values"),
     Command("check", "look whether a house book is whole", "integrity"),

@@ -4,7 +4,7 @@ from typing import Any
 
 import numpy as np
 
-from washline.chemistry.alcohol import standard_drink, units
+from washline.chemistry.alcohol import standard_drink, units, us_proof
 from washline.cli.books import OpenBook
 from washline.engine.contents import Contents, Handling, brought_raws
 from washline.engine.spread import Spread
@@ -16,13 +16,24 @@ from washline.model.book import HouseBook
 from washline.model.graph import inputs_of
 from washline.model.item import Build
 from washline.model.reading import READINGS, Reading
-from washline.model.step import Add, AnyStep, Garnish, Infuse, Top
+from washline.model.step import AnyStep, Line
 from washline.presentation.card_box import CautionLine, contains_box, unknown_names
 from washline.presentation.card_credits import credits_owed
+from washline.presentation.card_pressure import pressure_block
 from washline.presentation.cautions import DEFERRAL, caution, detail_words
 from washline.presentation.contains import allergen_word
 from washline.presentation.keeping import HouseDate, Keeping, house_date_of, keeping_of
 from washline.presentation.row_words import item_name
+from washline.presentation.strength_words import (
+    CHECK_LOCAL_RULE,
+    MEASURE_FIRST,
+    NEVER_NONE,
+    LegalRow,
+    highest_strength,
+    legal_words,
+    strength_number,
+)
+from washline.quantity.formatting import format_number
 
 VERSION = 1
 FORMAT = "washline readings"
@@ -45,6 +56,8 @@ def readings_document(
         "build": {"name": build.name, "kind": build.kind.value, "glass": build.glass, "note": build.note},
         "readings": [_reading(one, trace, spread, book.settings.currency) for one in READINGS],
         "alcohol_units": _units(trace, book.settings.alcohol_units),
+        "strength_wording": _wording(trace, spread),
+        "pressure": list(pressure_block(trace)),
         "contributions": [_contribution(trace, step) for step in build.steps],
         "problems": [
             {"step_id": one.step_id, "words": one.words} for one in trace.result.problems
@@ -88,6 +101,7 @@ def _reading(reading: Reading, trace: Trace, spread: Spread, currency: str) -> d
         "name": reading.name,
         "value": number(result.value(reading.key)),
         "unit": reading.unit or (currency if reading.key == "cost" else "1"),
+        "text": _text(reading, trace),
         "spread": {"up": number(spread.up[index]), "down": number(spread.down[index])}
         if has_spread
         else None,
@@ -96,6 +110,44 @@ def _reading(reading: Reading, trace: Trace, spread: Spread, currency: str) -> d
         "is_outside_range": result.is_outside(reading.key),
         "reasons": list(result.reasons(reading.key)),
         "method": reading.definition,
+    }
+
+
+def _text(reading: Reading, trace: Trace) -> str:
+    """The value as it is shown: strength and grams of ethanol are never written as none."""
+    value, more = trace.result.value(reading.key), trace.result.more_than(reading.key)
+    if reading.key in NEVER_NONE:
+        return strength_number(value, decimals=reading.decimals, more=more)
+    return format_number(value, reading.decimals)
+
+
+def _wording(trace: Trace, spread: Spread) -> dict[str, Any]:
+    """The words that the law which the house chose keeps for a low strength, each with its condition and source."""
+    settings, value = trace.book.settings, trace.result.value("strength")
+    highest = highest_strength(value, trace.result.more_than("strength"), spread.plus_minus("strength"))
+    found = legal_words(settings.wording_law, highest)
+    return {
+        "law": found.law,
+        "is_known_law": found.is_known,
+        "highest_pct_vol": number(highest),
+        "word": found.word or None,
+        "text": found.text,
+        "allowed": [_law_row(row) for row in found.allowed],
+        "refused": _law_row(found.refused) if found.refused is not None else None,
+        "lines_crossed": [_law_row(row) for row in found.lines],
+        "us_proof": number(us_proof(value)) if value is not None else None,
+        "note": f"{MEASURE_FIRST} {CHECK_LOCAL_RULE}",
+    }
+
+
+def _law_row(row: LegalRow) -> dict[str, Any]:
+    return {
+        "word": row.word,
+        "law": row.law_name,
+        "limit": row.limit if row.kind == "word" else None,
+        "condition": row.condition,
+        "source": row.source,
+        "is_from_memory": row.is_from_memory,
     }
 
 
@@ -110,13 +162,11 @@ def _units(trace: Trace, country: str) -> dict[str, Any]:
 
 def _contribution(trace: Trace, step: AnyStep) -> dict[str, Any]:
     traced = trace.step(step.id)
-    is_line = isinstance(step, Add | Infuse | Top | Garnish)
+    is_line = isinstance(step, Line)
     return {
         "step_id": step.id,
         "kind": type(step).__name__.lower(),
-        "item": item_name(trace.book, step.item_id)
-        if isinstance(step, Add | Infuse | Top | Garnish)
-        else None,
+        "item": item_name(trace.book, step.item_id) if isinstance(step, Line) else None,
         "words": step.words,
         "is_left_out": step.left_out,
         "amount": _amount(step),

@@ -8,18 +8,22 @@ from itertools import pairwise
 from msgspec import Struct
 
 from washline.model.amount import Amount
-from washline.model.house import Glass, Measure, Method, Settings
-from washline.model.item import Build, Leftover, Price, RawIngredient, StepYield, Today
+from washline.model.house import Calibration, Glass, Ice, Measure, Method, Settings, Swap, Vessel, Weighing
+from washline.model.item import Batch, Build, Leftover, Price, RawIngredient, StepYield, Today
 from washline.model.step import (
     Add,
+    BarStrain,
+    Carbonate,
     Chill,
     Evaporate,
     Ferment,
+    Garnish,
     Goal,
     Infuse,
     Measurable,
     Measurement,
     Portion,
+    Rinse,
     Strain,
     Top,
     Wash,
@@ -66,6 +70,18 @@ def _ph(words: str) -> Limits:
     return Limits(0.0, 14.0, words)
 
 
+def _ice_degrees(words: str) -> Limits:
+    return Limits(-100.0, 0.0, f"{words} in °C")
+
+
+def _pressure(words: str) -> Limits:
+    return Limits(0.0, 5_000.0, f"{words} in kPa over the atmosphere")
+
+
+def _heat_capacity(words: str) -> Limits:
+    return Limits(0.0, 1_000_000.0, f"{words} in J/K")
+
+
 def _per_kilogram(words: str) -> Limits:
     return Limits(0.0, 10_000_000.0, f"{words} a kilogram")
 
@@ -81,6 +97,31 @@ LIMITS: tuple[tuple[type[Struct], dict[str, Limits]], ...] = (
     (Amount, {"number": Limits(0.0, _GRAMS, "an amount")}),
     (Add, {"temperature_c": _degrees("the temperature"), "bought_g": _mass("the weight as bought")}),
     (Top, {"temperature_c": _degrees("the temperature")}),
+    (
+        Rinse,
+        {"temperature_c": _degrees("the temperature"), "film_ml": Limits(0.0, 1_000.0, "the film in ml")},
+    ),
+    (Garnish, {"stays_g": _mass("what stays on the drink")}),
+    (
+        BarStrain,
+        {
+            "held_back_ml": _volume("what is held back"),
+            "fresh_ice_g": _mass("the fresh ice"),
+            "vessel_c": _degrees("the glass"),
+        },
+    ),
+    (
+        Carbonate,
+        {
+            "over_kpa": _pressure("the pressure"),
+            "at_c": Limits(-20.0, 60.0, "the temperature under pressure in °C"),
+            "co2_g_per_l": Limits(0.0, 25.0, "the carbon dioxide in g/l"),
+            "reached_pct": _percent("what is reached of the equilibrium"),
+            "fills": Limits(0.0, 100.0, "the fills"),
+            "warmest_c": Limits(-20.0, 80.0, "the warmest place in °C"),
+            "opening_loss_pct": _percent("the gas lost on opening"),
+        },
+    ),
     (
         Work,
         {
@@ -158,6 +199,9 @@ LIMITS: tuple[tuple[type[Struct], dict[str, Limits]], ...] = (
             "melted_g": _mass("the melted ice"),
             "final_g": _mass("the final weight"),
             "final_ml": _volume("the final volume"),
+            "ice_c": _ice_degrees("the ice"),
+            "vessel_c": _degrees("tin or glass"),
+            "end_c": _degrees("the end temperature"),
         },
     ),
     (
@@ -171,7 +215,19 @@ LIMITS: tuple[tuple[type[Struct], dict[str, Limits]], ...] = (
             "price": Limits(0.0, 10_000_000.0, "the price"),
             "labour_min": Limits(0.0, 100_000.0, "the work in minutes"),
             "waste_pct": _percent("the waste"),
+            "fizz_loss_pct": _percent("the fizz lost on pouring"),
+            "foam_ml": _volume("the foam"),
             **_POURED_SIZES,
+        },
+    ),
+    (
+        Batch,
+        {
+            "serves": Limits(0.1, 100_000.0, "the serves"),
+            "vessel_count": Limits(0.01, 100_000.0, "the vessels"),
+            "salt_pct": Limits(0.0, 200.0, "the salt of a batch in percent"),
+            "bitters_pct": Limits(0.0, 200.0, "the bitters of a batch in percent"),
+            "round_g": Limits(0.001, 1_000.0, "the step of the scale in grams"),
         },
     ),
     (
@@ -229,8 +285,58 @@ LIMITS: tuple[tuple[type[Struct], dict[str, Limits]], ...] = (
             "dilution_high_pct": Limits(0.0, 1000.0, "the most dilution in percent"),
             "end_low_c": _degrees("the lowest end temperature"),
             "end_high_c": _degrees("the highest end temperature"),
+            "approach": Limits(0.0, 1.0, "the part of the way to equilibrium"),
+            "tau_s": Limits(0.01, 100_000.0, "the time constant in seconds"),
+            "core": Limits(0.0, 1.0, "the part of the ice that takes part"),
+            "ice_g_per_ml": Limits(0.0, 100.0, "the ice in grams for each ml"),
+            "surface_water_pct": _percent("the water on the ice"),
+            "vessel_j_per_k": _heat_capacity("the heat that tin or glass takes"),
         },
     ),
+    (
+        Ice,
+        {
+            "pace": Limits(0.01, 100.0, "the pace"),
+            "temperature_c": _ice_degrees("the ice"),
+            "surface_water_pct": _percent("the water on the ice"),
+            "wet_pct": _percent("the water on wet ice"),
+            "edge_mm": Limits(0.1, 2_000.0, "the edge in mm"),
+            "piece_g": _mass("a piece"),
+        },
+    ),
+    (
+        Vessel,
+        {
+            "volume_ml": Limits(1.0, _MILLILITRES, "the volume to the brim in ml"),
+            "fill_ml": Limits(1.0, _MILLILITRES, "the fill in ml"),
+            "rated_kpa": Limits(1.0, 10_000.0, "the rated pressure in kPa over the atmosphere"),
+        },
+    ),
+    (
+        Weighing,
+        {
+            "liquid_c": _degrees("the liquid"),
+            "ice_g": _mass("the ice"),
+            "ice_c": _ice_degrees("the ice"),
+            "surface_water_g": _mass("the water on the ice"),
+            "seconds": Limits(0.0, _SECONDS, "the time in seconds"),
+            "vessel_j_per_k": _heat_capacity("the heat that tin or glass takes"),
+            "vessel_c": _degrees("tin or glass"),
+            "melted_g": _mass("the melted ice"),
+        },
+    ),
+    (
+        Calibration,
+        {
+            "tau_s": Limits(0.01, 100_000.0, "the time constant in seconds"),
+            "surface_water_pct": _percent("the water on the ice"),
+            "factor": Limits(0.0, 100.0, "the factor"),
+            "offset": Limits(-10.0, 10.0, "the offset in ml for each ml"),
+            "weighings": Limits(0.0, 1_000_000.0, "the weighings"),
+            "left_ml_per_100_ml": Limits(0.0, 1_000.0, "what the fit leaves in ml for 100 ml"),
+        },
+    ),
+    (Swap, {"factor": Limits(0.0, 100.0, "the factor of a swap")}),
     (
         Measure,
         {
@@ -252,6 +358,16 @@ LIMITS: tuple[tuple[type[Struct], dict[str, Limits]], ...] = (
             "tax_pct": _percent("the tax"),
             "wanted_pour_cost_pct": Limits(1.0, 100.0, "the wanted pour cost in percent"),
             "labour_per_hour": Limits(0.0, 1_000_000.0, "an hour of work"),
+            "foam_allowance_ml": Limits(0.0, 1_000.0, "the room for a head of foam in ml"),
+            "egg_foam_pct": _percent("the foam of a shaken drink"),
+            "glass_w_per_k": Limits(0.0, 100.0, "the heat that a glass takes up in W/K"),
+            "glass_j_per_k": Limits(0.0, 10_000.0, "the heat that a glass gives in J/K"),
+            "rinse_film_ml": Limits(0.0, 100.0, "the film of a rinse in ml"),
+            "scant_ml": Limits(0.0, 100.0, "what a scant pour is short in ml"),
+            "heavy_ml": Limits(0.0, 100.0, "what a heavy pour is over in ml"),
+            "warmest_c": Limits(-20.0, 80.0, "the warmest place in °C"),
+            "salt_batch_pct": Limits(0.0, 200.0, "the salt of a batch in percent"),
+            "bitters_batch_pct": Limits(0.0, 200.0, "the bitters of a batch in percent"),
         },
     ),
 )
@@ -282,6 +398,7 @@ RISING: tuple[tuple[type[Struct], tuple[str, ...]], ...] = (
     (Method, ("dilution_low_pct", "dilution_high_pct")),
     (Method, ("end_low_c", "end_high_c")),
     (Measure, ("low", "value", "high")),
+    (Vessel, ("fill_ml", "volume_ml")),
 )
 """Fields of which none may be lower than the one before it, where both are given."""
 

@@ -3,7 +3,23 @@
 from collections.abc import Iterable
 
 from washline.model.book import HouseBook
-from washline.model.step import Adjust, AnyStep, Chill, Ferment, Line, Measurable, Measurement, Wash
+from washline.model.step import (
+    Adjust,
+    AnyStep,
+    BarStrain,
+    BarStrainWay,
+    Carbonate,
+    Chill,
+    Ferment,
+    Garnish,
+    GarnishWay,
+    Line,
+    Measurable,
+    Measurement,
+    Rinse,
+    Top,
+    Wash,
+)
 
 MOST_NAMES = 5
 """So many names are written out in a sentence; the rest are counted."""
@@ -16,6 +32,12 @@ _QUANTITIES = {
     Measurable.PH: "pH",
     Measurable.ACIDITY: "acidity",
     Measurable.STRENGTH: "strength",
+}
+
+_STRAINS = {
+    BarStrainWay.STRAIN: "strain",
+    BarStrainWay.FINE: "fine strain",
+    BarStrainWay.UNSTRAINED: "unstrained pour",
 }
 
 NUMBER_WORDS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
@@ -31,7 +53,7 @@ def step_name(book: HouseBook, step: AnyStep) -> str:
     """What a step is called: a line by its item, a chill by its method, an adjustment by what it adds, a measurement by
     what it measures, any other by its kind."""
     if isinstance(step, Line):
-        return item_name(book, step.item_id)
+        return _line_name(step, item_name(book, step.item_id))
     if isinstance(step, Adjust):
         added = listed(item_name(book, portion.item_id) for portion in step.portions)
         return f"adjustment with {added}" if added else "adjustment"
@@ -44,7 +66,19 @@ def step_name(book: HouseBook, step: AnyStep) -> str:
     if isinstance(step, Chill):
         method = book.methods.get(step.method)
         return method.name if method is not None else step.method
-    return type(step).__name__.lower()
+    if isinstance(step, BarStrain):
+        return _STRAINS[step.way]
+    return "carbonation" if isinstance(step, Carbonate) else type(step).__name__.lower()
+
+
+def _line_name(step: Line, item: str) -> str:
+    """A line by its item, and by what is done with it at the glass."""
+    if isinstance(step, Rinse):
+        return f"rinse with {item}"
+    if isinstance(step, Top) and step.is_layer:
+        return f"float of {item}"
+    way = step.way if isinstance(step, Garnish) else GarnishWay.GARNISH
+    return {GarnishWay.RIM: f"rim of {item}", GarnishWay.EXPRESS: f"expressed {item}"}.get(way, item)
 
 
 def listed(names: Iterable[str]) -> str:

@@ -139,7 +139,7 @@ def _pair(step: AnyStep, other: AnyStep | None) -> LinePair:
 def _amount(step: AnyStep) -> object:
     """What a difference of amounts is judged by: how it was typed, and which line a share refers to, do not matter."""
     if isinstance(step, Line | Take):
-        return step.amount.number, step.amount.unit, step.amount.basis
+        return step.amount.number, step.amount.unit, step.amount.basis, step.amount.heft
     return (step.count, step.count_unit) if isinstance(step, Chill) else None
 
 

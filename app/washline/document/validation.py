@@ -5,7 +5,7 @@ What is merely missing (a unit that nobody knows, a yield not weighed yet) is al
 
 import math
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from datetime import datetime
 from itertools import pairwise
 from typing import Any
@@ -14,20 +14,27 @@ from msgspec import Struct
 
 from washline.document.commands.command import Refusal
 from washline.document.commands.leftovers import leftovers_of
+from washline.document.house_faults import reference_faults, row_faults, weighing_is_of_its_step
 from washline.document.limits import GOALS, MEASURED, Limits, fault, faults
 from washline.document.naming import item_name, listed, step_name
 from washline.document.references import (
-    builds_with_method,
     builds_with_target,
-    drinks_in_glass,
     named_items,
     named_users,
+    swaps_with,
+    users_of_glass,
+    users_of_method,
+    users_of_vessel,
     uses,
+    weighed_with,
 )
+from washline.engine.state import VOLUME
+from washline.engine.units import kind_and_factor
+from washline.model.amount import Amount, Basis, Heft
 from washline.model.book import HouseBook
 from washline.model.change import Change, ChangeSet, Table
 from washline.model.graph import cycle_if_used
-from washline.model.house import Settings
+from washline.model.house import Settings, Weighing
 from washline.model.item import Build, KeptAt, Leftover, Making, RawIngredient
 from washline.model.reading import BY_KEY
 from washline.model.step import Adjust, AnyStep, Chill, Line, Measurement, Step, Strain, Take
@@ -53,6 +60,8 @@ def validate(book: HouseBook, change_set: ChangeSet) -> None:
             _check_unused(book, change)
         else:
             _check_row(change.after)
+            for words in reference_faults(book, change.after):
+                raise Refusal(words)
             if isinstance(change.after, Leftover):
                 touched.add(change.after.build_id)
     for build_id in sorted(touched & book.builds.keys()):
@@ -62,6 +71,9 @@ def validate(book: HouseBook, change_set: ChangeSet) -> None:
             _check_cycle(book, change.after)
     for making in _touched_makings(book, change_set):
         _check_making(book, making)
+    for weighing in _touched_weighings(book, change_set):
+        if not weighing_is_of_its_step(book, weighing):
+            raise ValueError(f"weighing {weighing.id} is of a build or step that is gone")
 
 
 def _check_row(row: Struct) -> None:
@@ -72,6 +84,7 @@ def _check_row(row: Struct) -> None:
 def _row_faults(row: Struct) -> Iterator[str]:
     yield from faults(row)
     yield from _text_faults(row)
+    yield from row_faults(row)
     if isinstance(row, Line | Take):
         yield from faults(row.amount)
     if isinstance(row, Adjust):
@@ -169,14 +182,18 @@ def _check_unused(book: HouseBook, change: Change) -> None:
     row = change.before
     if isinstance(row, RawIngredient | Build | Leftover):
         users = named_users(book, uses(book, row.id)) or listed(_twists(book, row.id))
+        if swaps_with(book, {row.id}):
+            users = users or "a swap for alcohol-free versions"
     else:
-        finders: Mapping[Table, Any] = {
-            Table.GLASS: drinks_in_glass,
-            Table.METHOD: builds_with_method,
-            Table.TARGET: builds_with_target,
+        finders: Mapping[Table, Callable[[HouseBook, Any], Iterator[str]]] = {
+            Table.GLASS: users_of_glass,
+            Table.METHOD: users_of_method,
+            Table.VESSEL: users_of_vessel,
+            Table.ICE: lambda held, slug: weighed_with(held, slug, "ice"),
+            Table.TARGET: lambda held, key: (build.name for build in builds_with_target(held, key)),
         }
         finder = finders.get(change.table)
-        users = listed(build.name for build in finder(book, change.key)) if finder else ""
+        users = listed(finder(book, change.key)) if finder else ""
     if users:
         raise Refusal(f"{getattr(row, 'name', 'This')} cannot be removed.", f"It is used in {users}.")
 
@@ -235,12 +252,24 @@ def _check_step(book: HouseBook, build: Build, step: AnyStep, above: set[int]) -
             f"{step_name(book, step)} must stand below the line that it is a share of.",
             f"In {build.name} that line would come later, or is gone.",
         )
+    if isinstance(step, Line | Take) and step.amount.heft is not Heft.EVEN:
+        _check_heft(book, step_name(book, step), step.amount)
     if isinstance(step, Chill) and step.method not in book.methods:
         raise Refusal(f"The way to chill {build.name} is not in the house book: {step.method}.")
     if isinstance(step, Strain | Take) and step.leftover_id is not None:
         leftover = book.leftovers.get(step.leftover_id)
         if leftover is None or leftover.build_id != build.id:
             raise ValueError(f"step {step.id} of build {build.id} has a leftover that is not its own")
+
+
+def _check_heft(book: HouseBook, name: str, amount: Amount) -> None:
+    unit = kind_and_factor(book, amount.unit)
+    if amount.basis is not Basis.ABSOLUTE or (unit is not None and unit[0] != VOLUME):
+        raise Refusal(
+            f"The amount of {name} cannot be {amount.heft.value}.",
+            "A pour is scant or heavy by a volume.",
+            "Type it in ml or oz.",
+        )
 
 
 def _check_cycle(book: HouseBook, step: Line | Adjust) -> None:
@@ -265,13 +294,26 @@ def _touched_makings(book: HouseBook, change_set: ChangeSet) -> Iterator[Making]
     for change in change_set.changes:
         if isinstance(change.after, Making):
             yield change.after
-    losers = {
+    losers = _losers(change_set)
+    if losers:
+        yield from (making for making in book.makings.values() if making.build_id in losers)
+
+
+def _touched_weighings(book: HouseBook, change_set: ChangeSet) -> Iterator[Weighing]:
+    """The weighings that were changed, and those of builds that lost a step or are gone."""
+    yield from (change.after for change in change_set.changes if isinstance(change.after, Weighing))
+    losers = _losers(change_set)
+    if losers:
+        yield from (row for row in book.weighings.values() if row.build_id in losers)
+
+
+def _losers(change_set: ChangeSet) -> set[int]:
+    """The builds that lost a step or are gone."""
+    return {
         row.build_id if isinstance(row, Step) else row.id
         for change in change_set.changes
         if change.after is None and isinstance(row := change.before, Step | Build)
     }
-    if losers:
-        yield from (making for making in book.makings.values() if making.build_id in losers)
 
 
 def _check_making(book: HouseBook, making: Making) -> None:

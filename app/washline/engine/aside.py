@@ -56,6 +56,9 @@ class Aside:
             and book.measures is old.measures
             and book.methods is old.methods
             and book.glasses is old.glasses
+            and book.ices is old.ices
+            and book.vessels is old.vessels
+            and book.calibrations is old.calibrations
         )
         self._changed: set[int] = set()
         for member in closure_of(book, build_id):

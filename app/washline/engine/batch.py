@@ -161,29 +161,29 @@ def read_blocks(blocks: Sequence[Block]) -> tuple[Figures, NDArray[np.int64]]:
 
 
 _Served = tuple[Numbers, Numbers, Numbers, Numbers, Numbers]
-"""State, garnish, melted grams, volume before ice, and strength that a regression was asked for."""
+"""State, garnish, melted grams, volume before ice, and what the ranges of ice and gas look at."""
 
 
 def _served(running: Run) -> _Served:
-    return running.state, running.garnish, running.melted_g, running.before_ice_ml, running.regression_pct_vol
+    return running.state, running.garnish, running.melted_g, running.before_ice_ml, running.ranged
 
 
 def _gathered(runs: Sequence[Run]) -> _Served:
     if len(runs) == 1:
         return _served(runs[0])
     columns = zip(*(_served(running) for running in runs), strict=True)
-    state, garnish, melted, before, strength = (np.concatenate(arrays, axis=-1) for arrays in columns)
-    return state, garnish, melted, before, strength
+    state, garnish, melted, before, ranged = (np.concatenate(arrays, axis=-1) for arrays in columns)
+    return state, garnish, melted, before, ranged
 
 
 def _sliced(served: _Served) -> Iterator[_Served]:
     for first in range(0, served[0].shape[1], COLUMNS_AT_ONCE):
         last = first + COLUMNS_AT_ONCE
-        state, garnish, melted, before, strength = (array[..., first:last] for array in served)
-        yield state, garnish, melted, before, strength
+        state, garnish, melted, before, ranged = (array[..., first:last] for array in served)
+        yield state, garnish, melted, before, ranged
 
 
 def _read(served: _Served) -> tuple[Figures, NDArray[np.int64]]:
-    state, garnish, melted, before, strength = served
+    state, garnish, melted, before, ranged = served
     found = figures(state, garnish, melted, before)
-    return found, flags_of(state, found, strength)
+    return found, flags_of(state, found, ranged)

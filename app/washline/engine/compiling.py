@@ -5,17 +5,17 @@ A run of plain adds is sorted by item, so that the order in which independent li
 
 from dataclasses import dataclass, field
 
-from washline.engine.items import edible_yield
+from washline.engine.items import edible_yield, foam_allowance_ml
 from washline.engine.program import NONE, LineProblem, Op
 from washline.engine.state import DASH, DROP, MASS, PIECE, VOLUME
 from washline.engine.units import kind_and_factor
-from washline.model.amount import Amount, Basis
+from washline.model.amount import Amount, Basis, Heft
 from washline.model.book import HouseBook
 from washline.model.house import wash_line_ml
 from washline.model.item import Build, RawIngredient
-from washline.model.step import Add, Garnish, Infuse, Step, Take, Top, Weight
+from washline.model.step import Add, Garnish, Infuse, Rinse, Step, Take, Top, Weight
 
-Poured = Add | Infuse | Top
+Poured = Add | Infuse | Rinse | Top
 """The steps whose one line goes into the vessel."""
 
 _SHARES = (Basis.PERCENT_OF_VESSEL, Basis.PERCENT_OF_LINES, Basis.PARTS)
@@ -50,6 +50,8 @@ class Compiler:
     doubtful: list[tuple[int, str, int]] = field(default_factory=list)
     outputs: list[int] = field(default_factory=list)
     problems: list[LineProblem] = field(default_factory=list)
+    openings: list[tuple[int, float]] = field(default_factory=list)
+    """Steps whose closed bottle is opened in the end, with the share of the gas that leaves then."""
     found_of: dict[int, int] = field(default_factory=dict)
     """Index of what a step put in or left, by step id: lines count up from 0, yields down from -2."""
     run: list[tuple[int, int, float, Add]] = field(default_factory=list)
@@ -113,7 +115,7 @@ class Compiler:
         factor = None if unit is None else self.used_of_amount(step)
         if unit is None or factor is None:
             return
-        kind, amount = unit[0], step.amount.number * unit[1] * factor
+        kind, amount = unit[0], self.size(step.amount, *unit) * factor
         is_plain = isinstance(step, Add) and step.temperature_c is None and self.paid_g(step) is None
         if is_plain and step.amount.basis is Basis.ABSOLUTE:
             self.run.append((step.item_id, kind, amount, step))  # type: ignore[arg-type]
@@ -123,6 +125,15 @@ class Compiler:
             index = self.line(step.id, step.item_id, line.kind, line.amount)
             self.op(step.id, "pour_by", index, line.basis, line.temperature, line.refers)
             self.pay(step, index)
+
+    def size(self, amount: Amount, kind: int, factor: float) -> float:
+        """An amount in its kind of unit; a volume that is scant or heavy is as much under or over as the house says."""
+        size = amount.number * factor
+        if amount.heft is Heft.EVEN or amount.basis is not Basis.ABSOLUTE or kind != VOLUME:
+            return size
+        if amount.heft is Heft.SCANT:
+            return max(size - self.book.settings.scant_ml, 0.0)
+        return size + self.book.settings.heavy_ml
 
     def line_of(self, step: Poured, kind: int, amount: float) -> Line | None:
         """How a line finds its grams, or ``None`` after saying why it does not; ends the run of plain adds."""
@@ -142,21 +153,30 @@ class Compiler:
             return Line(MASS, amount, "share_of_lines", refers, at)
         if basis is Basis.TO_MASS:
             return Line(MASS, amount, "to_mass", refers, at)
-        mark = self.wash_line(step) if basis is Basis.TO_WASH_LINE else amount
-        return None if mark is None else Line(MASS, mark, "to_volume", refers, at)
+        return (
+            self.wash_line(step, at)
+            if basis is Basis.TO_WASH_LINE
+            else Line(MASS, amount, "to_volume", refers, at)
+        )
 
-    def wash_line(self, step: Step) -> float | None:
-        """The mark of the drink's glass, or ``None`` after saying that there is none."""
-        build = self.build
-        mark = wash_line_ml(self.book.settings, self.book.glass_of(build), build.wash_line_ml, build.ice_g)
+    def wash_line(self, step: Step, at: int) -> Line | None:
+        """To the mark of the drink's glass, which the ice in it may move; ``None`` after saying that there is none."""
+        build, settings = self.build, self.book.settings
+        glass = self.book.glass_of(build)
+        foam_ml = foam_allowance_ml(self.book, build)
+        mark = wash_line_ml(settings, glass, build.wash_line_ml, build.ice_g, foam_ml)
         if mark is None:
             self.problem(step.id, "no wash line: choose a glass for this drink")
-        return mark
+            return None
+        if glass is None or build.wash_line_ml is not None or glass.wash_line_ml is not None:
+            return Line(MASS, mark, "to_volume", (), at)
+        ice = self.number(glass.ice_g if build.ice_g is None else build.ice_g)
+        return Line(MASS, mark, "to_wash_line", (ice, self.number(settings.wash_line_pct / 100.0)), at)
 
-    def used_of_amount(self, step: Add | Infuse | Top) -> float | None:
+    def used_of_amount(self, step: Poured) -> float | None:
         """What goes into the vessel of one unit of the amount: the edible yield where the amount is as bought; ``None``
         after saying that nobody knows it."""
-        if isinstance(step, Top) or step.weight is not Weight.BOUGHT or step.amount.basis in _MARKS:
+        if isinstance(step, Top | Rinse) or step.weight is not Weight.BOUGHT or step.amount.basis in _MARKS:
             return 1.0
         share = edible_yield(self.book.item(step.item_id))
         if share is None:

@@ -7,6 +7,13 @@ import numpy as np
 
 from washline.chemistry.cooking import ethanol_kept_pct, ways
 from washline.engine.compiling import Compiler
+from washline.engine.compiling_bar import (
+    compile_bar_strain,
+    compile_carbonate,
+    compile_chill,
+    compile_garnish,
+    compile_rinse,
+)
 from washline.engine.program import NONE, Program
 from washline.engine.state import MASS, VOLUME
 from washline.model.amount import Basis
@@ -16,7 +23,9 @@ from washline.model.item import Build, Leftover
 from washline.model.step import (
     Add,
     Adjust,
+    BarStrain,
     Blend,
+    Carbonate,
     Chill,
     Dry,
     Ferment,
@@ -30,6 +39,8 @@ from washline.model.step import (
     Note,
     Reduce,
     Rest,
+    Rinse,
+    Smoke,
     Strain,
     Take,
     Top,
@@ -40,9 +51,6 @@ from washline.model.step import (
 CASEIN_PCT = 80.0
 """Casein in percent of the protein of cow's milk: what curdles when it is soured (Walstra, Wouters and Geurts, Dairy
 Science and Technology, 2nd ed. 2006, from memory)."""
-
-REGRESSIONS = ("stir", "shake")
-"""The methods whose dilution has a published regression on the strength before ice."""
 
 
 def compile_build(book: HouseBook, build: Build) -> Program:
@@ -64,8 +72,11 @@ def compile_build(book: HouseBook, build: Build) -> Program:
         compiler.op(NONE, "act", compiler.line(NONE, build.acts_as_id, MASS, 0.0))
     if build.bitterness is not None:
         compiler.op(NONE, "taste", compiler.number(build.bitterness))
+    for step_id, loss in compiler.openings:
+        compiler.op(step_id, "open_bottle", compiler.number(loss))
     if build.is_drink:
-        compiler.op(NONE, "serve", compiler.number(book.settings.fizz_loss_pct / 100.0))
+        loss_pct = book.settings.fizz_loss_pct if build.fizz_loss_pct is None else build.fizz_loss_pct
+        compiler.op(NONE, "serve", compiler.number(loss_pct / 100.0))
     return Program(
         build.id,
         tuple(compiler.ops),
@@ -81,7 +92,7 @@ def compile_build(book: HouseBook, build: Build) -> Program:
     )
 
 
-_WORDS = (Blend, Muddle, Rest, Note)
+_WORDS = (Blend, Muddle, Rest, Note, Smoke)
 
 
 def _top(compiler: Compiler, step: Top) -> None:
@@ -93,7 +104,7 @@ def _infuse(compiler: Compiler, step: Infuse) -> None:
     factor = None if unit is None else compiler.used_of_amount(step)
     if unit is None or factor is None:
         return
-    line = compiler.line_of(step, unit[0], step.amount.number * unit[1] * factor)
+    line = compiler.line_of(step, unit[0], compiler.size(step.amount, *unit) * factor)
     if line is None:
         return
     index = compiler.line(step.id, step.item_id, line.kind, line.amount)
@@ -259,47 +270,6 @@ def _take(compiler: Compiler, step: Take) -> None:
     compiler.outputs.append(step.leftover_id if step.leftover_id is not None else NONE)
 
 
-def _chill(compiler: Compiler, step: Chill) -> None:
-    method = compiler.book.methods.get(step.method)
-    if method is None:
-        compiler.problem(step.id, f"chilling method not known here: {step.method}")
-        return
-    end = compiler.number((method.end_low_c + method.end_high_c) / 2.0, step.id, "end temperature")
-    if step.melted_g is not None:
-        compiler.op(step.id, "chill_melted", compiler.number(step.melted_g), end)
-    elif step.final_g is not None:
-        compiler.op(step.id, "chill_to_mass", compiler.number(step.final_g), end)
-    elif step.final_ml is not None:
-        compiler.op(step.id, "chill_to_volume", compiler.number(step.final_ml), end)
-    elif step.method in REGRESSIONS:
-        compiler.op(step.id, f"chill_{step.method}", compiler.number(0.0, step.id, "melt"), end)
-    else:
-        middle = (method.dilution_low_pct + method.dilution_high_pct) / 200.0
-        compiler.op(step.id, "chill_by", compiler.number(middle, step.id, "melt"), end)
-
-
-def _garnish(compiler: Compiler, step: Garnish) -> None:
-    if step.in_liquid:
-        compiler.add(
-            Add(
-                id=step.id,
-                build_id=step.build_id,
-                place=step.place,
-                item_id=step.item_id,
-                amount=step.amount,
-            )
-        )
-        return
-    compiler.is_on_glass = True
-    unit = compiler.unit(step, step.amount)
-    compiler.is_on_glass = False
-    if unit is None:
-        return
-    compiler.flush()
-    line = compiler.line(step.id, step.item_id, unit[0], step.amount.number * unit[1])
-    compiler.op(step.id, "garnish", line)
-
-
 _STEPS: Mapping[type, Callable[[Compiler, Any], None]] = {
     Top: _top,
     Infuse: _infuse,
@@ -312,6 +282,9 @@ _STEPS: Mapping[type, Callable[[Compiler, Any], None]] = {
     Adjust: _adjust,
     Measurement: _measure,
     Take: _take,
-    Chill: _chill,
-    Garnish: _garnish,
+    Chill: compile_chill,
+    BarStrain: compile_bar_strain,
+    Rinse: compile_rinse,
+    Carbonate: compile_carbonate,
+    Garnish: compile_garnish,
 }

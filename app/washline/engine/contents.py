@@ -6,7 +6,8 @@ from dataclasses import dataclass
 from washline.engine.hazard_names import named_hazards
 from washline.model.book import HouseBook
 from washline.model.graph import inputs_of, made_of, maker_of, raws_below
-from washline.model.item import UNKNOWN, Build, Leftover, RawIngredient
+from washline.model.house import MethodKind
+from washline.model.item import UNKNOWN, Build, KeptAt, Leftover, RawIngredient
 from washline.model.step import AnyStep, Chill, Dry, Heat
 
 OVEN, TINS, FREEZER = "oven", "tins", "freezer"
@@ -136,7 +137,7 @@ def _handled_at(
     """What of an item is kept or worked at a shared place."""
     if place in (OVEN, TINS):
         for build in members:
-            if any(not step.left_out and _is_worked(step, place) for step in build.steps):
+            if any(not step.left_out and _is_worked(book, step, place) for step in build.steps):
                 yield Handling(build.id, place)
         return
     within = (book.item(one) for one in items_within(book, item_id))
@@ -147,19 +148,28 @@ def _handled_at(
         if item.kept_at.value == place:
             yield Handling(item.id, place)
     for build in members if place == FREEZER else ():
-        if build.is_drink and any(is_frozen_batch(step) for step in build.steps):
+        if build.is_drink and any(is_frozen_batch(book, step) for step in build.steps):
             yield Handling(build.id, place)
 
 
-def _is_worked(step: AnyStep, place: str) -> bool:
+def _is_worked(book: HouseBook, step: AnyStep, place: str) -> bool:
     if place == OVEN:
         return isinstance(step, Heat | Dry)
-    return isinstance(step, Chill) and any(word in step.method.split("-") for word in IN_TINS)
+    if not isinstance(step, Chill):
+        return False
+    method = book.methods.get(step.method)
+    is_whipped = method is not None and method.kind is MethodKind.ALL_IN
+    return is_whipped or any(word in step.method.split("-") for word in IN_TINS)
 
 
-def is_frozen_batch(step: AnyStep) -> bool:
+def is_frozen_batch(book: HouseBook, step: AnyStep) -> bool:
     """Whether a step freezes a batch, so that it is poured straight from the freezer."""
-    return isinstance(step, Chill) and not step.left_out and step.method == FREEZER_METHOD
+    if not isinstance(step, Chill) or step.left_out:
+        return False
+    method = book.methods.get(step.method)
+    is_stored = method is not None and method.kind is MethodKind.COLD_STORE
+    is_frozen = is_stored and method is not None and method.kept_at is KeptAt.FREEZER
+    return is_frozen or step.method == FREEZER_METHOD
 
 
 def _sorted(found: dict[str, list[int]]) -> tuple[tuple[str, tuple[int, ...]], ...]:

@@ -7,9 +7,10 @@ from numpy.typing import NDArray
 
 from washline.chemistry.freezing import highest_molality
 from washline.chemistry.molality import SOLUTES
-from washline.chemistry.ranges import RANGES, Severity, conditions_of, flags
+from washline.chemistry.ranges import RANGES, Range, Severity, conditions_of, flags
 from washline.engine.items import is_buffer_known
 from washline.engine.readings import Figures
+from washline.engine.run import RANGED
 from washline.engine.state import MASSES, UNKNOWN_BUFFER, Numbers, mass_g
 from washline.model.book import HouseBook
 from washline.model.graph import raws_below
@@ -26,11 +27,12 @@ _QUANTITIES = {
     "sweetness": ("volume",),
     "acidity": ("volume",),
     "salt": ("volume",),
-    "fizz": ("volume",),
+    "fizz": ("volume", "carbonation"),
     "length": ("volume",),
+    "length_served": ("volume",),
     "density": ("density",),
-    "chill": ("temperature",),
-    "dilution": ("dilution",),
+    "chill": ("temperature", "chilling"),
+    "dilution": ("dilution", "chilling"),
     "brix_true": ("brix_true",),
     "brix_shown": ("brix_refractometer",),
     "ph": ("ph",),
@@ -39,33 +41,43 @@ _QUANTITIES = {
 }
 """The quantities of ``chemistry`` that each reading stands on."""
 
+_AS_SERVED = ("length_served",)
+"""Readings that are taken at the drink's own temperature."""
+
 _AT_20_C = tuple(
     entry.key for entry in RANGES if "temperature_c" in entry.needs and "temperature" not in entry.readings
 )
-"""Ranges of quantities that are taken at 20 °C whatever the drink's own temperature."""
+"""Ranges of quantities that all other readings take at 20 °C."""
+
+_UNUSED = tuple(key for key in _AT_20_C if key != "volume-temperature")
+_NO_END = "chill-below-table"
+"""Where a chill has no end, nothing after it has a value."""
 
 
-def flags_of(state: Numbers, figures: Figures, regression_pct_vol: Numbers) -> NDArray[np.int64]:
+def flags_of(state: Numbers, figures: Figures, ranged: Numbers) -> NDArray[np.int64]:
     """The conditions that fail in each column of a state (ROWS, n), as bits in the order of ``RANGES``: an array (n,).
 
-    ``regression_pct_vol`` (n,) is the strength that a published dilution was asked for, nan where none was.
+    ``ranged`` (len(RANGED), n) is what the ranges of ice and gas look at, nan where there is none.
     """
     values, beside = figures.values, figures.beside
     conditions = conditions_of(
         state[MASSES],
         values[READING_INDEX["chill"]],
-        regression_pct_vol,
         ph=values[READING_INDEX["ph"]],
         ionic_strength_mol_per_l=beside.ionic_strength if beside else None,
         water_activity=values[READING_INDEX["water_activity"]],
         freezing_point_c=values[READING_INDEX["freezing"]],
         molalities=_beyond(beside.molalities) if beside else None,
     )
+    is_there = ~np.all(np.isnan(ranged), axis=1)
+    conditions.update({key: row for key, row, is_any in zip(RANGED, ranged, is_there, strict=True) if is_any})
+    if "chilled_from_c" in conditions:
+        conditions.setdefault("chilled_c", ranged[RANGED.index("chilled_c")])
     has_unknown = state[UNKNOWN_BUFFER] > BUFFER_LIMIT * mass_g(state)
     bits: NDArray[np.int64] = has_unknown.astype(np.int64) << BUFFER_BIT
     failed = flags(conditions)
     for index, entry in enumerate(RANGES):
-        if entry.key in failed and entry.key not in _AT_20_C and bool(failed[entry.key].any()):
+        if entry.key in failed and entry.key not in _UNUSED and bool(failed[entry.key].any()):
             bits |= failed[entry.key].astype(np.int64) << index
     return bits
 
@@ -84,25 +96,28 @@ def _highest() -> Numbers:
 @lru_cache(maxsize=4096)
 def reasons(bits: int, key: str) -> tuple[str, ...]:
     """What the failed conditions say of one reading."""
-    quantities = _QUANTITIES.get(key, ())
     buffer = (BUFFER_WORDS,) if key == "ph" and bits >> BUFFER_BIT & 1 else ()
     return buffer + tuple(
-        entry.words
-        for index, entry in enumerate(RANGES)
-        if bits >> index & 1 and any(quantity in entry.readings for quantity in quantities)
+        entry.words for index, entry in enumerate(RANGES) if bits >> index & 1 and _concerns(entry, key)
     )
+
+
+def _concerns(entry: Range, key: str) -> bool:
+    """Whether a range has something to say of a reading."""
+    if entry.key == _NO_END:
+        return True
+    if entry.key in _AT_20_C and key not in _AS_SERVED:
+        return False
+    return any(quantity in entry.readings for quantity in _QUANTITIES.get(key, ()))
 
 
 @lru_cache(maxsize=4096)
 def is_outside(bits: int, key: str) -> bool:
     """Whether a reading has left the range where its formula holds, so that it is shown greyed."""
-    quantities = _QUANTITIES.get(key, ())
     if key == "ph" and bits >> BUFFER_BIT & 1:
         return True
     return any(
-        bits >> index & 1
-        and entry.severity is Severity.OUTSIDE
-        and any(quantity in entry.readings for quantity in quantities)
+        bits >> index & 1 and entry.severity is Severity.OUTSIDE and _concerns(entry, key)
         for index, entry in enumerate(RANGES)
     )
 

@@ -43,6 +43,7 @@ from washline.engine.state import (
 )
 from washline.model.book import HouseBook
 from washline.model.item import Build, Leftover, RawIngredient
+from washline.model.step import Carbonate, Garnish, items_of
 
 _EDIBLE = ("edible", "leaf", "leaf from bunch", "peeled flesh", "pulp with seeds")
 """Bases of an edible yield that mean: the line weighs what is used, the price is for what was bought."""
@@ -192,6 +193,28 @@ def edible_yield(item: object) -> float | None:
     if isinstance(item, RawIngredient) and item.edible_yield and item.edible_yield_basis in _EDIBLE:
         return item.edible_yield
     return None
+
+
+def foam_allowance_ml(book: HouseBook, build: Build) -> float:
+    """What the wash line leaves for foam, in ml: as set for the drink, else the house's for one that holds gas, else 0."""
+    if build.foam_ml is not None:
+        return build.foam_ml
+    return book.settings.foam_allowance_ml if _is_fizzy(book, build, set()) else 0.0
+
+
+def _is_fizzy(book: HouseBook, build: Build, seen: set[int]) -> bool:
+    """Whether something is carbonated in a build, or goes into it with gas."""
+    seen.add(build.id)
+    steps = [step for step in build.steps if not step.left_out and not isinstance(step, Garnish)]
+    if any(isinstance(step, Carbonate) for step in steps):
+        return True
+    for item_id in (item_id for step in steps for item_id in items_of(step)):
+        item = book.item(item_id)
+        if isinstance(item, RawIngredient) and item.co2_g_per_l:
+            return True
+        if isinstance(item, Build) and item.id not in seen and _is_fizzy(book, item, seen):
+            return True
+    return False
 
 
 ColumnsOf = Callable[[int], tuple[Numbers, Numbers] | None]

@@ -35,6 +35,7 @@ from washline.engine.state import (
     empty_state,
     mass_g,
 )
+from washline.model.house import ICE_DENSITY_G_PER_ML
 
 FEW_COLUMNS = 8
 """Up to so many columns a run of lines is summed in one call, above it line by line; both from left to right."""
@@ -92,12 +93,30 @@ def _to_volume_g(running: Run, line: int, refers: tuple[int, ...]) -> Numbers:
     return grams
 
 
+def _to_wash_line_g(running: Run, line: int, refers: tuple[int, ...]) -> Numbers:
+    """To the wash line that the ice leaves: the mark stands for the ice of the number it refers to first, and each ml of
+    ice that is not there lifts it by the share that is the second."""
+    mark_ml = running.amounts[line]
+    if running.glass_ice is not None:
+        usual_g, share = running.numbers[refers[0]], running.numbers[refers[1]]
+        mark_ml = mark_ml + share * (usual_g - running.glass_ice[0]) / ICE_DENSITY_G_PER_ML
+    grams, is_missed = grams_to_volume(running, running.per_gram[:, line], mark_ml)
+    running.miss(ALREADY_ABOVE, is_missed)
+    return grams
+
+
+def line_g(running: Run, line: int, basis: str, refers: tuple[int, ...]) -> Numbers:
+    """Grams (n,) of a line by its basis."""
+    return _GRAMS[basis](running, line, refers)
+
+
 _GRAMS: dict[str, Callable[[Run, int, tuple[int, ...]], Numbers]] = {
     "absolute": _absolute_g,
     "share_of_vessel": _share_of_vessel_g,
     "share_of_lines": _share_of_lines_g,
     "to_mass": _to_mass_g,
     "to_volume": _to_volume_g,
+    "to_wash_line": _to_wash_line_g,
 }
 
 
@@ -182,13 +201,6 @@ def _buffer_share(running: Run, given: tuple[int, ...]) -> Numbers | float:
     larger = np.maximum(running.numbers[given[_ACIDS]], running.numbers[given[_SOLIDS]])
     share: Numbers = np.clip(larger, 0.0, 1.0)
     return share
-
-
-def garnish(running: Run, line: int) -> None:
-    """What sits on the glass."""
-    grams = running.amounts[line] * running.per_unit[line]
-    running.found[line] = grams
-    running.garnish = running.garnish + running.per_gram[:, line] * grams
 
 
 def act(running: Run, line: int) -> None:

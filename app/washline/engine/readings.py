@@ -11,8 +11,9 @@ from washline.chemistry.freezing import freezing_point_from_osmolality, osmolali
 from washline.chemistry.molality import SOLUTES, molalities
 from washline.chemistry.ph import ph_and_ionic_strength
 from washline.chemistry.water_activity import water_activity_of_solutes
-from washline.engine.chilling import WATER_DENSITY_G_PER_ML
 from washline.engine.liquid import SMALLEST_VOLUME_ML, enough_liquid
+from washline.engine.melting import ETHANOL_DENSITY_G_PER_ML as ETHANOL_DENSITY_G_PER_ML
+from washline.engine.melting import WATER_DENSITY_G_PER_ML
 from washline.engine.run import Run
 from washline.engine.state import (
     BITTER,
@@ -32,7 +33,6 @@ from washline.engine.state import (
 from washline.model.reading import READING_INDEX, READINGS
 
 READING_COUNT = len(READINGS)
-ETHANOL_DENSITY_G_PER_ML = 0.78924
 SMALLEST_ACID_G = 1e-6
 FAT_KJ_PER_G, FAT_KCAL_PER_G = 37.0, 9.0
 """The most that a gram of unknown matter can bring (Regulation (EU) 1169/2011, Annex XIV: fat)."""
@@ -83,7 +83,9 @@ def figures(state: Numbers, garnish: Numbers, melted_g: Numbers, before_ice_ml: 
     put("bitterness", state[BITTER] / np.where(is_liquid, mass, np.nan))
     put("fizz", masses[CO2] * 10.0 * per_100_ml)
     put("length", volume * wet)
-    put("chill", heat.temperature_from_enthalpy(masses, state[ENTHALPY]) * wet)
+    warm_c = heat.temperature_from_enthalpy(masses, state[ENTHALPY])
+    put("chill", warm_c * wet)
+    put("length_served", mixture.volume_ml(masses, warm_c) * wet)
     put("salt", masses[NACL] * per_100_ml)
     put("dilution", dilution_pct(melted_g, before_ice_ml) * wet)
     put("density", mass / 100.0 * per_100_ml)

@@ -9,6 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from washline.chemistry import heat, mixture
+from washline.engine.melting import Melt
 from washline.engine.program import NONE
 from washline.engine.state import ENTHALPY, MASSES, Numbers, empty_state, mass_g
 
@@ -17,6 +18,19 @@ ALREADY_BELOW = "already below its mark: nothing was added"
 NOTHING_TAKEN = "already below its mark: nothing was taken"
 OUT_OF_REACH = "cannot be reached with these: nothing was added"
 MORE_THAN_THERE_IS = "weighed more than there is: the rest of the vessel was taken"
+
+RANGED = (
+    "before_ice_pct_vol",
+    "chilled_from_pct_vol",
+    "chilled_from_c",
+    "chilled_c",
+    "cold_left_j",
+    "co2_temperature_c",
+    "co2_kpa",
+    "co2_pct_vol",
+)
+"""What the ranges of ``chemistry.ranges`` look at that is no property of the liquid as it stands: of the last chill and of
+the last carbonating."""
 
 POURED, LIQUID, HELD, OUTPUT, AWAY = "poured", "liquid", "held", "output", "away"
 """Places that matter moves between: the line of the step, the two of the vessel, the leftover, and all that is lost."""
@@ -41,6 +55,21 @@ class Move:
 
 
 @dataclass(slots=True)
+class Gas:
+    """How a carbonating went, each (n,): g/L of CO2 reached and in equilibrium, kPa over the atmosphere as typed, where it
+    is warmest, as rated and as the level needs, and °C; nan where there is none."""
+
+    co2_g_per_l: Numbers
+    equilibrium_g_per_l: Numbers
+    over_kpa: Numbers
+    at_c: Numbers
+    warmest_c: Numbers
+    warm_over_kpa: Numbers
+    rated_kpa: Numbers
+    needed_over_kpa: Numbers
+
+
+@dataclass(slots=True)
 class Run:
     """A program while it runs on n columns. ``per_gram`` is (ROWS, lines, n) and ``per_unit`` (lines, n): the grams in
     one unit of each line's amount; ``amounts`` (lines, n) and ``numbers`` (numbers, n) are what was typed.
@@ -53,9 +82,11 @@ class Run:
     ``found`` grams (n,) per line; ``yields`` grams (n,) of the steps that leave one, in order, and ``yield_of`` by op;
     ``outputs`` one state each; ``melted_g`` and ``before_ice_ml`` (n,); ``garnish`` (ROWS, n) is what sits on the glass;
     ``missed`` holds (op, words, columns) where a number could not be met; ``measured`` computed and reconciled values
-    (n,) by op. ``regression_pct_vol`` is the strength that a published dilution was asked for, nan where none was;
+    (n,) by op. ``ranged`` (len(RANGED), n) is what the ranges of ice and gas look at, nan where there is none;
     ``densities`` (lines, n) are known to a run of one build. ``moves`` says what went where at an op that a ratio of the
-    liquid after to before does not tell.
+    liquid after to before does not tell. ``tin_ice`` and ``glass_ice`` are grams and °C (n,) of the ice that chills left,
+    ``None`` before them. A run that ``keeps`` also notes how each chill (``chills``) and each carbonating (``gases``) went,
+    by op; ``gained`` grams (n,) of gas by op.
     """
 
     per_gram: Numbers
@@ -66,7 +97,8 @@ class Run:
     garnish: Numbers
     melted_g: Numbers
     before_ice_ml: Numbers
-    regression_pct_vol: Numbers
+    ranged: Numbers
+    keeps: bool = False
     densities: Numbers | None = None
     held: Numbers | None = None
     held_at_end: Numbers | None = None
@@ -82,6 +114,11 @@ class Run:
     melts: dict[int, Numbers] = field(default_factory=dict)
     moves: dict[int, list[Move]] = field(default_factory=dict)
     measured: dict[int, tuple[Numbers, Numbers]] = field(default_factory=dict)
+    tin_ice: tuple[Numbers, Numbers] | None = None
+    glass_ice: tuple[Numbers, Numbers] | None = None
+    chills: dict[int, Melt] = field(default_factory=dict)
+    gained: dict[int, Numbers] = field(default_factory=dict)
+    gases: dict[int, Gas] = field(default_factory=dict)
     op: int = 0
 
     @property
@@ -137,3 +174,14 @@ class Run:
         """Notes the columns in which a number could not be met."""
         if bool(np.any(columns)):
             self.missed.append((self.op, words, columns))
+
+    def set_range(self, key: str, values: Numbers) -> None:
+        """Notes what a range looks at, (n,)."""
+        self.ranged[RANGED.index(key)] = values
+
+    def leave_ice(self, grams: Numbers, celsius: Numbers, is_in_glass: bool) -> None:
+        """Notes the ice that a chill left, (n,) each."""
+        if is_in_glass:
+            self.glass_ice = grams, celsius
+        else:
+            self.tin_ice = grams, celsius

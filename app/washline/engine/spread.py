@@ -21,17 +21,24 @@ from washline.engine.steps import run
 from washline.engine.units import measure_slug
 from washline.model.book import HouseBook
 from washline.model.graph import closure_of, rests_on
-from washline.model.house import Measure
+from washline.model.house import Measure, MethodKind
 from washline.model.item import Build, RawIngredient
 from washline.model.reading import READING_INDEX
-from washline.model.step import Chill, Ferment, Infuse, Line, Measurable, Measurement, Step, Strain
+from washline.model.step import BarStrain, Chill, Ferment, Infuse, Line, Measurable, Measurement, Step, Strain
 
 ROOT_OF_THREE = float(np.sqrt(3.0))
 ROUNDING = 1e-9
 """A relative change below this is the last digits of the sum, and no doubt."""
 
-REGRESSION_HALF_WIDTH_ML_PER_ML = 0.05
+MELT_HALF_WIDTH_ML_PER_ML = 0.05
 """The honest spread of water from bar ice: 5 ml per 100 ml each way (sensitivity table of the heat balance)."""
+
+FRESH_HALF_WIDTH_ML_PER_ML = 0.02
+"""The same of the ice that a cold drink is strained over (common practice, no source)."""
+
+END_HALF_WIDTH_C, STORE_HALF_WIDTH_C, MEASURED_HALF_WIDTH_C = 1.0, 2.0, 0.5
+"""How far the temperature at the end is known: of a chill, of a freezer or fridge, and by a kitchen thermometer (common
+practice, no source)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -156,6 +163,8 @@ def _doubts_of_step(book: HouseBook, step: Step) -> Iterator[Doubt]:
             yield Doubt("measurement", step.id, words, step.uncertainty, step.uncertainty)
     elif isinstance(step, Chill):
         yield from _doubts_of_chill(book, step)
+    elif isinstance(step, BarStrain):
+        yield from _doubts_of_bar_strain(step)
 
 
 _SPOKEN = {Measurable.BRIX: "°Bx", Measurable.PH: "pH"}
@@ -225,18 +234,29 @@ def _doubts_of_yield(step: Strain) -> Iterator[Doubt]:
 
 def _doubts_of_chill(book: HouseBook, step: Chill) -> Iterator[Doubt]:
     method = book.methods.get(step.method)
-    if method is None:
+    if method is None or (method.kind in _WITHOUT_HEAT and step.end_c is None):
         return
-    half_c = (method.end_high_c - method.end_low_c) / 2.0 / ROOT_OF_THREE
-    if half_c > 0.0:
-        yield Doubt("end temperature", step.id, "temperature at the end of the chill", half_c, half_c)
-    if step.melted_g is not None or step.final_g is not None or step.final_ml is not None:
-        return
-    half = (method.dilution_high_pct - method.dilution_low_pct) / 200.0
-    if step.method in ("stir", "shake"):
-        half = REGRESSION_HALF_WIDTH_ML_PER_ML
-    if half > 0.0:
-        yield Doubt("melt", step.id, "estimated melt: weigh it", half / ROOT_OF_THREE, half / ROOT_OF_THREE)
+    half_c = STORE_HALF_WIDTH_C if method.kind is MethodKind.COLD_STORE else END_HALF_WIDTH_C
+    if step.end_c is not None:
+        half_c = MEASURED_HALF_WIDTH_C
+    sigma_c = half_c / ROOT_OF_THREE
+    yield Doubt("end temperature", step.id, "temperature at the end of the chill", sigma_c, sigma_c)
+    is_weighed = step.melted_g is not None or step.final_g is not None or step.final_ml is not None
+    if method.kind in _ON_ICE and not is_weighed:
+        calibration = book.calibration_of(method.slug, book.ice_named(step.ice or method.ice))
+        left = None if calibration is None else calibration.left_ml_per_100_ml
+        sigma = MELT_HALF_WIDTH_ML_PER_ML / ROOT_OF_THREE if left is None else left / 100.0
+        yield Doubt("melt", step.id, "estimated melt: weigh it", sigma, sigma)
+
+
+def _doubts_of_bar_strain(step: BarStrain) -> Iterator[Doubt]:
+    if step.fresh_ice or step.fresh_ice_g is not None:
+        sigma = FRESH_HALF_WIDTH_ML_PER_ML / ROOT_OF_THREE
+        yield Doubt("melt", step.id, "melt of the fresh ice", sigma, sigma)
+
+
+_ON_ICE = (MethodKind.ON_ICE, MethodKind.IN_GLASS, MethodKind.ALL_IN)
+_WITHOUT_HEAT = (MethodKind.NO_ICE, MethodKind.OTHER)
 
 
 class _Columns:

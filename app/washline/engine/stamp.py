@@ -9,7 +9,7 @@ from washline import __version__
 from washline.assets import resource
 from washline.model.reading import READING_KEYS
 
-ENGINE_REVISION = 3
+ENGINE_REVISION = 4
 """Raised by hand whenever a step, a reading or a formula changes what it gives."""
 
 

@@ -6,29 +6,39 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from washline.chemistry import mixture
-from washline.chemistry.components import ETHANOL, FAT, NACL
+from washline.chemistry.components import ETHANOL, FAT, FRUCTOSE, GLUCOSE, MALTOSE, NACL, SUCROSE
 from washline.chemistry.ph import ph
 from washline.engine.contents import is_frozen_batch
 from washline.engine.flags import BUFFER_LIMIT
 from washline.engine.hazard_names import named_hazards
 from washline.engine.liquid import enough_liquid
-from washline.engine.readings import ETHANOL_DENSITY_G_PER_ML
-from washline.engine.state import CATIONS, MASSES, UNKNOWN_BUFFER, mass_g
+from washline.engine.live import (
+    HEATED,
+    PRODUCE,
+    closes_a_bottle,
+    is_cooked,
+    is_fresh,
+    is_made_ahead_closed,
+    live_items,
+)
+from washline.engine.melting import ETHANOL_DENSITY_G_PER_ML
+from washline.engine.state import CATIONS, MASSES, UNKNOWN_BUFFER, UNKNOWN_SUGAR, mass_g
 from washline.engine.trace import StepTrace, Trace, trace_of
 from washline.model.graph import made_of, maker_of
+from washline.model.house import MethodKind
 from washline.model.item import Build, Item, KeptAt, Leftover, RawIngredient
 from washline.model.step import (
     Add,
     AnyStep,
     Blend,
-    Dry,
+    Carbonate,
+    Chill,
     Ferment,
     FermentKind,
-    Heat,
     Infuse,
     Line,
-    Reduce,
     Rest,
+    Smoke,
     Strain,
     Top,
     Wash,
@@ -48,9 +58,11 @@ FAT_SHARE = 0.1
 BURNING_SHARE = 0.005
 """With more ethanol than this share of the vessel, heating it gives off vapour that can burn."""
 HOT_C, COLD_C = 40.0, 5.0
-COOKED_C = 63.0
-"""Half an hour at 63 °C is the slow pasteurisation of dairies (from memory); below it nothing counts as heated."""
-HEATED = (Heat, Reduce, Dry)
+SCALDING_C = 70.0
+"""Above it a splash scalds at once (full-thickness burns of skin within a second; burn-prevention texts, from memory)."""
+BOTTLED_SUGAR_G_PER_L = 2.0
+"""Dry wine is bottled below about so much sugar; 1 g of it gives about 0.5 g of CO2. Common practice, no source."""
+FERMENTED = (GLUCOSE, FRUCTOSE, SUCROSE, MALTOSE)
 
 SEALED = (
     "seal",
@@ -65,7 +77,6 @@ SEALED = (
     "bottle",
 )
 CRYOGENIC = ("dry ice", "liquid nitrogen")
-NOT_RAW = ("pasteur", "uht", "steril", "condensed", "evaporated")
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,15 +127,6 @@ def _raw_members(trace: Trace) -> set[int]:
     return raw
 
 
-def is_cooked(step: AnyStep) -> bool:
-    """Whether a step heats what is in the vessel so far that it is not raw: from ``COOKED_C`` on, or heated or reduced
-    without a temperature."""
-    if not isinstance(step, HEATED):
-        return False
-    high = step.temperature_high_c if step.temperature_high_c is not None else step.temperature_low_c
-    return high >= COOKED_C if high is not None else not isinstance(step, Dry)
-
-
 class _Build:
     """The cautions of one build. Its trace is made only where a state has to be looked at. ``is_raw``: what it takes in is
     not heated on its way to what is looked at."""
@@ -154,6 +156,9 @@ class _Build:
             if isinstance(step, Work) and self._heats_spirit(place, step):
                 yield self._caution("spirit-near-heat", step)
             yield from self._additives(step)
+            yield from self._at_the_bar(step)
+        if is_made_ahead_closed(self._build) and not any(isinstance(one, Carbonate) for one in self._steps):
+            yield from self._closed_ahead()
 
     def _caution(
         self, key: str, step: AnyStep, item_ids: Sequence[int] = (), **figures: float
@@ -196,7 +201,7 @@ class _Build:
                 found.clear()
             if isinstance(step, Add):
                 raw = self._book.raws.get(step.item_id)
-                if raw is not None and raw.category in ("fruit", "vegetable"):
+                if raw is not None and raw.category in PRODUCE:
                     found[raw.id] = None
         return list(found)
 
@@ -269,6 +274,85 @@ class _Build:
         dose = 1e6 * grams / volume_ml if volume_ml else float("nan")
         yield self._caution(ADDITIVE, step, (raw.id,), mg_per_l=dose)
 
+    # Heat, smoke and pressure of the bar
+
+    def _at_the_bar(self, step: AnyStep) -> Iterator[StepCaution]:
+        if isinstance(step, Smoke):
+            yield self._caution("smoke-ventilation", step)
+        if self._scald_c(step) > SCALDING_C:
+            items = (step.item_id,) if isinstance(step, Line) else ()
+            yield self._caution("hot-scald", step, items, temperature_c=self._scald_c(step))
+        if isinstance(step, Carbonate):
+            yield self._pressure(step)
+            yield self._caution("gas-asphyxiation", step)
+        if isinstance(step, Carbonate) or closes_a_bottle(step):
+            yield from self._ferments_again(step)
+
+    def _scald_c(self, step: AnyStep) -> float:
+        """How hot something is handled in a drink, in °C; -inf where it is not."""
+        if not self._build.is_drink:
+            return float("-inf")
+        if isinstance(step, Line):
+            poured_c = getattr(step, "temperature_c", None)
+            return float("-inf") if poured_c is None else float(poured_c)
+        if isinstance(step, Chill):
+            method = self._book.methods.get(step.method)
+            is_hot = method is not None and method.kind is MethodKind.HOT
+            served_c = self._trace.result.value("chill") if is_hot else None
+            return float("-inf") if served_c is None else served_c
+        high = getattr(step, "temperature_high_c", None)
+        return float("-inf") if high is None else float(high)
+
+    def _pressure(self, step: Carbonate) -> StepCaution:
+        """What stands against the rated pressure: nan where it is not known, which the words then say."""
+        vessel = self._book.vessels.get(step.vessel)
+        warmest_c = self._book.settings.warmest_c if step.warmest_c is None else step.warmest_c
+        gas = self._trace.step(step.id).gas
+        return self._caution(
+            "pressure",
+            step,
+            warm_over_kpa=_or_nan(gas.warm_over_kpa if gas is not None else None),
+            rated_kpa=_or_nan(vessel.rated_kpa if vessel is not None else None),
+            warmest_c=warmest_c,
+        )
+
+    def _ferments_again(self, step: AnyStep) -> Iterator[StepCaution]:
+        """Live yeast or raw juice, closed in with sugar that it can eat, below the strength that stops it."""
+        live = live_items(self._book, self._build, step.id)
+        if live:
+            yield from self._with_sugar(step, live)
+
+    def _with_sugar(self, step: AnyStep, live: Sequence[int]) -> Iterator[StepCaution]:
+        if self._strength(step) >= KEEPING_STRENGTH_PCT_VOL:
+            return
+        sugar = self._sugar_g_per_l(step)
+        if sugar != sugar or sugar > BOTTLED_SUGAR_G_PER_L:
+            yield self._caution("refermentation", step, live, sugar_g_per_l=sugar)
+
+    def _closed_ahead(self) -> Iterator[StepCaution]:
+        """A batch that stands closed ferments again as a bottle does; what joins it at service is not in it."""
+        live = live_items(self._book, self._build)
+        batch = self._build.batch
+        if batch is not None and batch.citrus_at_service:
+            live = tuple(one for one in live if not self._is_juice(one))
+        if self._steps and live:
+            yield from self._with_sugar(self._steps[-1], live)
+
+    def _is_juice(self, item_id: int) -> bool:
+        raw = self._book.raws.get(item_id)
+        return raw is not None and raw.category == "juice-fresh"
+
+    def _sugar_g_per_l(self, step: AnyStep) -> float:
+        """Sugars that yeast eats in a litre after a step; nan where they are not known, or nothing was computed."""
+        after = self._trace.step(step.id).after[:, None]
+        volume_ml = float(mixture.volume_ml(after[MASSES])[0])
+        if not volume_ml > 0.0 or float(after[UNKNOWN_SUGAR, 0]) > 0.0:
+            return float("nan")
+        sugar_g = 0.0
+        for row in FERMENTED:
+            sugar_g += float(after[row, 0])
+        return 1000.0 * sugar_g / volume_ml
+
     # Computed states
 
     def _before(self, place: int) -> StepTrace | None:
@@ -296,11 +380,11 @@ class _Build:
 
 def _raw_kinds(raw: RawIngredient) -> Iterator[str]:
     """What a raw ingredient brings where it is not heated."""
-    words = f"{raw.name} {raw.note}".casefold()
-    is_fresh = raw.is_poured and not any(word in words for word in NOT_RAW)
-    if raw.category == "juice-fresh" and is_fresh:
+    if not is_fresh(raw):
+        return
+    if raw.category == "juice-fresh":
         yield "raw-juice"
-    if raw.category == "dairy-egg" and is_fresh:
+    if raw.category == "dairy-egg":
         if "eggs" in raw.allergens:
             yield "raw-egg"
         is_sour = raw.typical_ph_low is not None and raw.typical_ph_low <= LOW_ACID_PH
@@ -335,15 +419,21 @@ def _pours_below_zero(trace: Trace) -> Iterator[StepCaution]:
         if build.kept_at is KeptAt.FREEZER and freezer_c < 0.0:
             yield StepCaution("sub-zero-pour", build.id, None, (build.id,), (("temperature_c", freezer_c),))
         return
+    served_pct_vol = _or_nan(trace.result.value("strength"))
+    strength = served_pct_vol if served_pct_vol >= KEEPING_STRENGTH_PCT_VOL else float("nan")
     for step in build.steps:
-        if is_frozen_batch(step):
+        if is_frozen_batch(book, step):
             served_c = trace.result.value("chill")
             if served_c is None or served_c < 0.0:
-                figure = float("nan") if served_c is None else served_c
-                yield StepCaution("sub-zero-pour", build.id, step.id, (), (("temperature_c", figure),))
+                figures = (("temperature_c", _or_nan(served_c)), ("strength_pct_vol", strength))
+                yield StepCaution("sub-zero-pour", build.id, step.id, (), figures)
         elif isinstance(step, Line) and not step.left_out:
             item = book.item(step.item_id)
             poured_c = getattr(step, "temperature_c", None)
             at_c = freezer_c if poured_c is None else poured_c
             if item is not None and item.kept_at is KeptAt.FREEZER and at_c < 0.0:
                 yield StepCaution("sub-zero-pour", build.id, step.id, (item.id,), (("temperature_c", at_c),))
+
+
+def _or_nan(value: float | None) -> float:
+    return float("nan") if value is None else value

@@ -4,9 +4,19 @@ from collections.abc import Callable
 
 import numpy as np
 
-from washline.engine import adjusting, chilling, evaporating, fermenting, measuring, pouring, straining
+from washline.engine import (
+    adjusting,
+    carbonating,
+    chilling,
+    evaporating,
+    fermenting,
+    measuring,
+    pouring,
+    rinsing,
+    straining,
+)
 from washline.engine.program import Op
-from washline.engine.run import Run
+from washline.engine.run import RANGED, Run
 from washline.engine.state import Numbers, empty_state
 
 
@@ -30,7 +40,8 @@ def run(
         empty_state(columns),
         np.zeros(columns),
         np.zeros(columns),
-        np.full(columns, np.nan),
+        np.full((len(RANGED), columns), np.nan),
+        keeps=keep,
         found=[np.zeros(columns)] * amounts.shape[0],
     )
     for index, op in enumerate(ops):
@@ -49,7 +60,7 @@ _OPERATIONS: dict[str, Callable[..., None]] = {
         pouring.pour_by,
         pouring.pay,
         pouring.infuse,
-        pouring.garnish,
+        rinsing.garnish,
         pouring.unite,
         pouring.act,
         pouring.taste,
@@ -67,12 +78,14 @@ _OPERATIONS: dict[str, Callable[..., None]] = {
         fermenting.ferment_yeast,
         adjusting.adjust,
         measuring.measure,
-        chilling.chill_melted,
-        chilling.chill_to_mass,
-        chilling.chill_to_volume,
-        chilling.chill_by,
-        chilling.chill_stir,
-        chilling.chill_shake,
+        chilling.chill_on_ice,
+        chilling.chill_by_vessel,
+        chilling.chill_in_store,
+        rinsing.rinse,
+        rinsing.spray,
+        rinsing.bar_strain,
+        carbonating.carbonate,
+        carbonating.open_bottle,
         chilling.serve,
     )
 }

@@ -1,25 +1,51 @@
 """Following each line's share through the ops of one run of one column: how a trace is made."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from functools import partial
 
 import numpy as np
 
-from washline.chemistry.components import WATER
-from washline.engine.chilling import WATER_DENSITY_G_PER_ML
-from washline.engine.items import edible_yield
+from washline.chemistry.components import CO2, WATER
+from washline.engine.compiling_bar import ice_c_of, vessel_named
+from washline.engine.items import edible_yield, foam_allowance_ml
 from washline.engine.liquid import NOTHING
+from washline.engine.melting import WATER_DENSITY_G_PER_ML
 from washline.engine.program import NONE, Program
 from washline.engine.result import Result
+from washline.engine.rinsing import HELD_BACK, POURED_AWAY, THROWN_AWAY
 from washline.engine.run import HELD, LIQUID, OUTPUT, POURED, Move, Run
 from washline.engine.state import BITTER, COST, MASSES, ROWS, UNKNOWN_COST, Numbers, empty_state, mass_g
 from washline.engine.traced import Inside, Outflow, Share, Source, StepTrace, Trace, Vessels, ratio
+from washline.engine.traced_ice import ChillTrace, GasTrace, Layer, gas_trace
 from washline.model.book import HouseBook
 from washline.model.house import wash_line_ml
 from washline.model.item import Build, RawIngredient
-from washline.model.step import Add, Adjust, AnyStep, Infuse, Measurement, Strain, Weight
+from washline.model.step import (
+    Add,
+    Adjust,
+    AnyStep,
+    BarStrain,
+    Carbonate,
+    Chill,
+    Infuse,
+    Measurement,
+    Strain,
+    Top,
+    Weight,
+)
 
-__all__ = ["Inside", "Outflow", "Share", "Source", "StepTrace", "Trace", "trace_of"]
+__all__ = [
+    "ChillTrace",
+    "GasTrace",
+    "Inside",
+    "Layer",
+    "Outflow",
+    "Share",
+    "Source",
+    "StepTrace",
+    "Trace",
+    "trace_of",
+]
 
 
 def trace_of(book: HouseBook, build_id: int, source: Source) -> Trace:
@@ -44,15 +70,20 @@ class _Tracer:
             self.lines_of.setdefault(step_id, []).append(line)
         self.shares: Shares = {}
         self.held: Shares = {}
+        self.on_glass: Shares = {}
         self.poured: dict[int, Numbers] = {}
         self.after: dict[int, tuple[Numbers, float]] = {}
         self.melted: dict[int, float] = {}
         self.outputs: dict[int, Shares] = {}
-        self.op_of = {step_id: op for op, step_id in enumerate(program.op_steps) if step_id != NONE}
+        names = enumerate(zip(program.op_steps, program.ops, strict=True))
+        self.op_of = {
+            step_id: op for op, (step_id, row) in names if step_id != NONE and row[0] != "open_bottle"
+        }
         self.output_index = 0
         self.flows_of: dict[int, dict[str, float]] = {}
         for flow in run.outflows:
-            self.flows_of.setdefault(program.op_steps[flow.op], {})[flow.kind] = float(mass_g(flow.state)[0])
+            of_step = self.flows_of.setdefault(program.op_steps[flow.op], {})
+            of_step[flow.kind] = of_step.get(flow.kind, 0.0) + float(mass_g(flow.state)[0])
         self.missed_of: dict[int, list[str]] = {}
         for op, words, _columns in run.missed:
             self.missed_of.setdefault(program.op_steps[op], []).append(words)
@@ -64,8 +95,13 @@ class _Tracer:
             before = state[:, 0]
         self.outputs[self.build.id] = dict(self.shares)
         held, acted_from = self.run_.held_at_end, self.run_.before_acting
+        ice_left_g, ice_left_c = self._ice_left()
         mark = wash_line_ml(
-            self.book.settings, self.book.glass_of(self.build), self.build.wash_line_ml, self.build.ice_g
+            self.book.settings,
+            self.book.glass_of(self.build),
+            self.build.wash_line_ml,
+            ice_left_g,
+            foam_allowance_ml(self.book, self.build),
         )
         return Trace(
             self.build,
@@ -85,7 +121,27 @@ class _Tracer:
             self.poured,
             source,
             partial(_open, self.book, source),
+            ice_left_g,
+            ice_left_c,
+            tuple(self._layers()),
         )
+
+    def _ice_left(self) -> tuple[float, float]:
+        """Grams and °C of the ice that a method or a straining left in the glass, else of its fresh ice."""
+        if self.run_.glass_ice is not None:
+            grams, celsius = self.run_.glass_ice
+            return float(grams[0]), float(celsius[0])
+        fresh_c = ice_c_of(self.book.ice_named(self.build.ice or ""), None)
+        if self.build.ice_g is not None:
+            return self.build.ice_g, fresh_c
+        glass = self.book.glass_of(self.build)
+        return (0.0 if glass is None else glass.ice_g), fresh_c
+
+    def _layers(self) -> Iterator[Layer]:
+        for step in self.build.steps:
+            grams, millilitres = self._found(step.id)
+            if isinstance(step, Top) and step.is_layer and not step.left_out and grams is not None:
+                yield Layer(step.id, grams, millilitres, grams / millilitres if millilitres else None)
 
     def _follow(self, op: int, before: Numbers, after: Numbers) -> None:
         name = str(self.program.ops[op][0])
@@ -96,13 +152,14 @@ class _Tracer:
             self._put_in(step_id)
         elif name == "pay":
             self._pay(step_id, float(after[COST] - before[COST]))
-        elif name == "garnish":
-            line = self.lines_of[step_id][0]
-            self.poured[step_id] = self.run_.per_gram[:, line, 0] * self.run_.found[line][0]
+        elif name in ("garnish", "rinse", "spray"):
+            self._put_in_part(op, step_id, is_on_glass=name == "garnish")
         elif name.startswith("chill"):
             melted = np.zeros(ROWS)
             melted[WATER] = self.melted[step_id] = float(self.run_.melts[op][0])
             self.shares[step_id] = melted
+        elif name == "carbonate":
+            self._carbonate(op, step_id, before, after)
         elif name == "unite":
             self._unite()
         elif name == "act":
@@ -139,6 +196,21 @@ class _Tracer:
         for line in others:
             rows = rows + self.run_.per_gram[:, line, 0] * self.run_.found[line][0]
         self.shares[step_id] = self.poured[step_id] = rows
+
+    def _put_in_part(self, op: int, step_id: int, is_on_glass: bool) -> None:
+        """A line of which a part may be poured or thrown away: what stays carries all its cost."""
+        line = self.lines_of[step_id][0]
+        self.poured[step_id] = self.run_.per_gram[:, line, 0] * self.run_.found[line][0]
+        moved = self.run_.moves.get(op)
+        stays = self.poured[step_id] if moved is None else moved[0].rows[:, 0]
+        (self.on_glass if is_on_glass else self.shares)[step_id] = stays
+
+    def _carbonate(self, op: int, step_id: int, before: Numbers, after: Numbers) -> None:
+        """Gas that came is the step's; gas that left, left every line's share of it."""
+        came = np.zeros(ROWS)
+        came[CO2] = float(self.run_.gained[op][0])
+        self._split("carbonate", before, after - came)
+        self.shares[step_id] = came
 
     def _pay(self, step_id: int, more: float) -> None:
         """What was weighed as bought is paid for by the line itself."""
@@ -234,7 +306,8 @@ class _Tracer:
         }
 
     def _outflows(self) -> list[Outflow]:
-        flows = []
+        """What left, in order; what left one step in one way is one outflow."""
+        flows: dict[tuple[int, str, int], Outflow] = {}
         outputs = iter(self.program.outputs)
         for flow in self.run_.outflows:
             step_id = self.program.op_steps[flow.op]
@@ -242,16 +315,18 @@ class _Tracer:
             is_heated = str(self.program.ops[flow.op][0]).startswith("evaporate")
             if flow.kind == "gas" and is_heated and not np.any(flow.state):
                 continue
-            flows.append(
-                Outflow(
-                    None if step_id == NONE else step_id,
-                    flow.kind,
-                    float(mass_g(flow.state)[0]),
-                    flow.state[MASSES, 0],
-                    None if item_id == NONE else item_id,
-                )
+            key = step_id, flow.kind, item_id
+            masses, grams = flow.state[MASSES, 0], float(mass_g(flow.state)[0])
+            if key in flows:
+                masses, grams = flows[key].masses + masses, flows[key].grams + grams
+            flows[key] = Outflow(
+                None if step_id == NONE else step_id,
+                flow.kind,
+                grams,
+                masses,
+                None if item_id == NONE else item_id,
             )
-        return flows
+        return list(flows.values())
 
     def _steps(self) -> tuple[StepTrace, ...]:
         states, held_g = self._states_in_order()
@@ -287,15 +362,15 @@ class _Tracer:
         found_g, found_ml = self._found(step_id)
         flows = self.flows_of.get(step_id, {})
         share = self.shares.get(step_id)
-        on_glass = share is None and step_id in self.poured
-        rows = self.poured[step_id] if on_glass else share if share is not None else np.zeros(ROWS)
+        on_glass = step_id in self.on_glass
+        rows = self.on_glass[step_id] if on_glass else share if share is not None else np.zeros(ROWS)
         return StepTrace(
             step_id,
             found_g,
             found_ml,
             *self._estimate(step),
             flows.get("leftover"),
-            flows.get("loss", flows.get("vapour", flows.get("gas"))),
+            next((flows[kind] for kind in _LOSSES if kind in flows), None),
             Share(rows),
             tuple(self.missed_of.get(step_id, ())),
             on_glass,
@@ -304,7 +379,28 @@ class _Tracer:
             *self._measured(step),
             vessels,
             place,
+            self._chill(step),
+            self._gas(step),
         )
+
+    def _chill(self, step: AnyStep) -> ChillTrace | None:
+        op = self.op_of.get(step.id, NONE)
+        melt = self.run_.chills.get(op)
+        if melt is None or not isinstance(step, Chill | BarStrain):
+            return None
+        is_calibrated = False
+        if isinstance(step, Chill):
+            ice = self.book.ice_named(step.ice or self.book.methods[step.method].ice)
+            is_calibrated = self.book.calibration_of(step.method, ice) is not None
+        seconds = step.duration_s if isinstance(step, Chill) else None
+        return ChillTrace(melt, self.program.ops[op][0] == "chill_on_ice", is_calibrated, seconds)
+
+    def _gas(self, step: AnyStep) -> GasTrace | None:
+        gas = self.run_.gases.get(self.op_of.get(step.id, NONE))
+        if gas is None or not isinstance(step, Carbonate):
+            return None
+        vessel = vessel_named(self.book, step.vessel)
+        return gas_trace(gas, "" if vessel is None else vessel.slug)
 
     def _found(self, step_id: int) -> tuple[float | None, float | None]:
         lines = self.lines_of.get(step_id, ())
@@ -313,6 +409,9 @@ class _Tracer:
             return grams, self._millilitres(lines[0], grams)
         if step_id in self.melted:
             return self.melted[step_id], self.melted[step_id] / WATER_DENSITY_G_PER_ML
+        gained = self.run_.gained.get(self.op_of.get(step_id, NONE))
+        if gained is not None:
+            return float(gained[0]), None
         left = self.run_.yield_of.get(self.op_of.get(step_id, NONE))
         return None if left is None else float(left[0]), None
 
@@ -386,4 +485,7 @@ def _merge(shares: Shares, more: Shares) -> None:
 
 
 LAST_DIGITS = 1e-12
+_LOSSES = ("loss", "vapour", "gas", HELD_BACK, POURED_AWAY, THROWN_AWAY)
+"""What a step lost, by the first of these kinds that left at it."""
+
 _SPLITS = ("strain", "strain_weighed", "take_share", "take_mass", "take_volume")

@@ -19,6 +19,7 @@ from washline.engine.readings import BY_ITSELF, dilution_pct, figures, one_readi
 from washline.engine.result import Result
 from washline.engine.run import Run
 from washline.engine.state import COST, MASSES, ROWS, Numbers, bound_mmol, mass_g
+from washline.engine.traced_ice import ChillTrace, GasTrace, Layer
 from washline.model.book import HouseBook
 from washline.model.graph import maker_of
 from washline.model.item import Build
@@ -45,7 +46,8 @@ class Source(Protocol):
 
 @dataclass(frozen=True, slots=True)
 class Outflow:
-    """What left the vessel: ``kind`` is vapour, gas, leftover, loss or difference; ``masses`` (24,) in grams. A difference
+    """What left the vessel: ``kind`` is vapour, gas, leftover, loss, difference, "held back" in a tin, "poured away" of a
+    rinse or "thrown away" of a garnish; ``masses`` (24,) in grams. A difference
     is what a measured mass or volume says is not there, below 0 where there is more. ``item_id`` is the leftover that it
     became, ``None`` for what is no item."""
 
@@ -141,7 +143,8 @@ class StepTrace:
     ``bought_g`` is what was bought for a line, ``None`` where nobody knows or it is used as it comes; ``portions_g`` the
     items of an adjustment with the grams found of each. ``computed`` and ``reconciled`` are of a measurement, before and
     after it, in its unit; ``residual_sigmas`` is how far the measured value lies from the computed one in their joint
-    standard uncertainty, ``None`` where the instrument's is not known.
+    standard uncertainty, ``None`` where the instrument's is not known. ``chill`` says how a chill, or a straining over
+    fresh ice, went, and ``gas`` how a carbonating did.
     """
 
     step_id: int
@@ -162,6 +165,8 @@ class StepTrace:
     residual_sigmas: float | None
     _vessels: Vessels
     _place: int
+    chill: ChillTrace | None = None
+    gas: GasTrace | None = None
 
     @property
     def after(self) -> Numbers:
@@ -199,7 +204,8 @@ class Trace:
     """A build in detail. ``steps`` has one entry per step of the build, those left out too, in its order. ``final_state``
     (ROWS,) is all that is in the vessel in the end, ``held_state`` what of it was held until then; ``acted_from`` what its
     lines make of a main output that acts as another item. ``problems`` are of lines that cannot be computed; the vessel
-    ``is_whole`` if all of them are on the glass."""
+    ``is_whole`` if all of them are on the glass. ``ice_left_g`` at ``ice_left_c`` (°C) is the ice in the glass when
+    it is served, and ``layers`` is what floats, in order."""
 
     build: Build
     book: HouseBook
@@ -218,6 +224,9 @@ class Trace:
     poured: Mapping[int, Numbers]
     source: Source
     open: Callable[[int], "Trace"]
+    ice_left_g: float = 0.0
+    ice_left_c: float = 0.0
+    layers: tuple[Layer, ...] = ()
     _result: Result | None = None
     _by_step: dict[int, StepTrace] = field(default_factory=dict)
     _opened: dict[int, "Trace"] = field(default_factory=dict)

@@ -11,12 +11,14 @@ from numpy.typing import NDArray
 
 from washline.engine.aside import Aside
 from washline.engine.batch import Batches, Block, read_blocks, run_alone, slots_of
+from washline.engine.calibrating import ChillStart, chill_start
 from washline.engine.compiling_steps import compile_build
 from washline.engine.items import ItemTable, edible_yield, output_columns, raw_per_gram, raw_per_unit
 from washline.engine.program import Program
 from washline.engine.reconciling import Reconciled, book_up_to, reconciled
 from washline.engine.result import Result, ResultTable
 from washline.engine.run import Run
+from washline.engine.serving import Serving, serving_of
 from washline.engine.spread import Spread, spread_of
 from washline.engine.state import ROWS, UNIT_KINDS, Numbers
 from washline.engine.trace import Trace, trace_of
@@ -28,6 +30,17 @@ from washline.model.step import Measurable
 
 MOST_RUNS = 64
 """So many builds keep the state after each of their steps."""
+
+_OF_THE_HOUSE = (
+    Table.SETTINGS,
+    Table.GLASS,
+    Table.METHOD,
+    Table.MEASURE,
+    Table.ICE,
+    Table.VESSEL,
+    Table.CALIBRATION,
+)
+"""The tables whose rows any build may be compiled with."""
 
 NO_ITEM = object()
 """Stands for a build that is not there: different from one whose piece has no known weight."""
@@ -162,6 +175,14 @@ class Workings:
             return trace_of(self.book, build_id, self)
         return trace_of(book, build_id, self._aside(book, build_id))
 
+    def serving(self, build_id: int, minutes: float = 20.0, book: HouseBook | None = None) -> Serving | None:
+        """What becomes of a drink on its ice in so many minutes; ``None`` where there is no ice in the glass."""
+        return serving_of(self.trace(build_id, book), minutes)
+
+    def chill_start(self, build_id: int, step_id: int, book: HouseBook | None = None) -> ChillStart | None:
+        """What stood against one another before a chill on ice, for a weighing of it; ``None`` for any other step."""
+        return chill_start(self.trace(build_id, book), step_id)
+
     def spread(self, build_id: int, book: HouseBook | None = None) -> Spread:
         """The standard uncertainty of each reading of one build, by cause."""
         if book is None or book is self.book:
@@ -292,7 +313,7 @@ class Workings:
             for leftover in (change.before, change.after):
                 if isinstance(leftover, Leftover) and leftover.build_id in self.book.builds:
                     self._take_over(leftover.build_id)
-        elif change.table in (Table.SETTINGS, Table.GLASS, Table.METHOD, Table.MEASURE):
+        elif change.table in _OF_THE_HOUSE:
             self._known_raws.clear()
             self._recompile(self.book.builds)
 

@@ -19,10 +19,12 @@ from washline.exchange.model_to_rows import (
     build_row,
     counting_row,
     glass_row,
+    ice_row,
     measure_row,
     method_row,
     raw_row,
     target_row,
+    vessel_row,
 )
 from washline.exchange.owed import credits_for
 from washline.exchange.resolution import (
@@ -38,7 +40,7 @@ from washline.exchange.written import written
 from washline.model.book import HouseBook
 from washline.model.graph import maker_of
 from washline.model.item import Build, Leftover, Making
-from washline.model.step import Adjust, Chill, Line, Strain, Take, items_of
+from washline.model.step import Adjust, BarStrain, Carbonate, Chill, Line, Strain, Take, items_of
 from washline.problem import UserError
 
 __all__ = [
@@ -109,6 +111,8 @@ def _document(book: HouseBook, build_id: int) -> BuildFile:
         glasses=tuple(glass_row(row) for row in _used(book.glasses, (build.glass for build in builds))),
         methods=tuple(method_row(row) for row in _used(book.methods, _methods(builds))),
         measures=tuple(measure_row(row) for row in _used(book.measures, _measures(book, builds))),
+        ices=tuple(ice_row(row) for row in _used(book.ices, _ices(book, builds))),
+        vessels=tuple(vessel_row(row) for row in _used(book.vessels, _vessels(builds))),
         credits=credits_for(raw.source for raw in raws),
     )
 
@@ -197,6 +201,34 @@ def _used(rows: Mapping[Any, Any], keys: Iterable[Any]) -> list[Any]:
 
 def _methods(builds: Iterable[Build]) -> Iterator[str]:
     return (step.method for build in builds for step in build.steps if isinstance(step, Chill))
+
+
+def _ices(book: HouseBook, builds: Iterable[Build]) -> Iterator[str]:
+    """The kinds of ice that the builds, their glasses and their methods mean with their words."""
+    for words in _ice_words(book, builds):
+        ice = book.ice_named(words)
+        if ice is not None:
+            yield ice.slug
+
+
+def _ice_words(book: HouseBook, builds: Iterable[Build]) -> Iterator[str]:
+    for build in builds:
+        yield build.ice or ""
+        glass = book.glass_of(build)
+        yield glass.ice if glass is not None else ""
+        for step in build.steps:
+            if isinstance(step, Chill):
+                yield step.ice
+                yield book.methods[step.method].ice if step.method in book.methods else ""
+            elif isinstance(step, BarStrain):
+                yield step.fresh_ice
+
+
+def _vessels(builds: Iterable[Build]) -> Iterator[str]:
+    for build in builds:
+        yield from (step.vessel for step in build.steps if isinstance(step, Carbonate))
+        if build.batch is not None:
+            yield build.batch.vessel
 
 
 def _measures(book: HouseBook, builds: Iterable[Build]) -> Iterator[str]:

@@ -5,7 +5,9 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from washline.engine.units import kind_and_factor
+from washline.exchange.house_rows import HouseRow, OwnMeasureRow
 from washline.exchange.json_rows import PathProblem
+from washline.exchange.kit_rows import MeasureRow, MethodRow, VesselRow
 from washline.exchange.rows import (
     UNKNOWN_OR_ALLERGEN,
     AdjustRow,
@@ -13,21 +15,18 @@ from washline.exchange.rows import (
     AmountRow,
     AnyStepRow,
     BuildRow,
+    CarbonateRow,
     ChillRow,
     EvaporateRow,
-    HouseRow,
     LeftoverRow,
     LineRow,
     MakingRow,
-    MeasureRow,
-    MethodRow,
-    OwnMeasureRow,
     RawRow,
     StrainRow,
     TakeRow,
     TargetRow,
 )
-from washline.model.amount import Basis
+from washline.model.amount import Basis, Heft
 from washline.model.book import HouseBook
 from washline.model.house import Measure
 from washline.model.reading import READING_KEYS
@@ -54,6 +53,7 @@ class Known:
     """Those items that are raw ingredients."""
     glasses: Collection[str]
     methods: Collection[str]
+    vessels: Collection[str]
     targets: Collection[str]
     units: HouseBook
     """A house book with the measures at hand, which say what units there are."""
@@ -125,8 +125,16 @@ def check_raw(path: str, row: RawRow) -> Iterator[PathProblem]:
     yield from _check_allergens(f"{path}.may_contain", row.may_contain)
 
 
-def check_house(path: str, row: HouseRow) -> Iterator[PathProblem]:
-    """What cannot be in the settings of a house."""
+def check_house(path: str, row: HouseRow, items: Collection[str]) -> Iterator[PathProblem]:
+    """What cannot be in the settings of a house; ``items`` are those that its swaps may name."""
+    seen: set[str] = set()
+    for index, swap in enumerate(row.swaps):
+        for name, key in (("item", swap.item), ("to", swap.to)):
+            if key is not None and key not in items:
+                yield PathProblem(f"{path}.swaps[{index}].{name}", f"The item “{key}” is not in this file.")
+        if swap.item in seen or swap.item == swap.to:
+            yield PathProblem(f"{path}.swaps[{index}]", "An item gives way once, and to another.")
+        seen.add(swap.item)
     for index, shared in enumerate(row.shared):
         yield from _check_allergens(f"{path}.shared[{index}].allergens", shared.allergens)
 
@@ -163,6 +171,12 @@ def check_method(path: str, row: MethodRow) -> Iterator[PathProblem]:
         yield PathProblem(path, "The low end of a range is above its high end.")
 
 
+def check_vessel(path: str, row: VesselRow) -> Iterator[PathProblem]:
+    """What cannot be in a vessel."""
+    if row.fill_ml is not None and row.fill_ml > row.volume_ml:
+        yield PathProblem(f"{path}.fill_ml", "It is filled beyond its brim.")
+
+
 def check_measure(path: str, row: MeasureRow) -> Iterator[PathProblem]:
     """What cannot be in a measure."""
     if not row.low <= row.value <= row.high:
@@ -180,6 +194,8 @@ def check_build(path: str, row: BuildRow, known: Known) -> Iterator[PathProblem]
     yield from _check_allergens(f"{path}.added_allergens", row.added_allergens)
     yield from _check_allergens(f"{path}.may_contain", row.may_contain)
     yield from _check_acts_as(path, row.acts_as, known)
+    if row.batch is not None:
+        yield from _check_vessel(f"{path}.batch.vessel", row.batch.vessel, known)
     for index, step in enumerate(row.steps):
         yield from _check_step(f"{path}.steps[{index}]", step, index, len(row.steps), known)
     for index, making in enumerate(row.makings):
@@ -189,6 +205,11 @@ def check_build(path: str, row: BuildRow, known: Known) -> Iterator[PathProblem]
 def _check_acts_as(path: str, key: str | None, known: Known) -> Iterator[PathProblem]:
     if key is not None and key not in known.raws:
         yield PathProblem(f"{path}.acts_as", f"The raw ingredient “{key}” is not in this file.")
+
+
+def _check_vessel(path: str, key: str, known: Known) -> Iterator[PathProblem]:
+    if key and key not in known.vessels:
+        yield PathProblem(path, f"The vessel “{key}” is not in this file.")
 
 
 def _check_making(path: str, making: MakingRow, row: BuildRow) -> Iterator[PathProblem]:
@@ -222,6 +243,8 @@ def _check_step(path: str, step: AnyStepRow, index: int, count: int, known: Know
     if isinstance(step, StrainRow | TakeRow) and step.leftover is not None:
         yield from _check_allergens(f"{path}.leftover.may_contain", step.leftover.may_contain)
         yield from _check_acts_as(f"{path}.leftover", step.leftover.acts_as, known)
+    if isinstance(step, CarbonateRow):
+        yield from _check_vessel(f"{path}.vessel", step.vessel, known)
     if isinstance(step, ChillRow):
         if step.method not in known.methods:
             yield PathProblem(f"{path}.method", f"The method “{step.method}” is not in this file.")
@@ -255,6 +278,8 @@ def _check_amount(
             yield PathProblem(f"{path}.unit", f"A share is in {expected[0]}, found “{amount.unit}”.")
     elif amount.basis is not Basis.TO_WASH_LINE and kind_and_factor(known.units, amount.unit) is None:
         yield PathProblem(f"{path}.unit", f"The unit “{amount.unit}” is not known.")
+    if amount.heft is not Heft.EVEN and amount.basis is not Basis.ABSOLUTE:
+        yield PathProblem(f"{path}.heft", f"A share cannot be {amount.heft.value}.")
     if (amount.basis in _LINE_SHARES) != bool(amount.of):
         yield PathProblem(f"{path}.of", "Only a share of lines names lines, and it names at least one.")
     wrong = [one for one in amount.of if one >= number or one > count]

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import Any
 
-from washline.exchange.rows import FileRow
+from washline.exchange.row_types import FileRow
 
 
 class Choice(StrEnum):

@@ -12,6 +12,7 @@ from washline.exchange.checks import (
     check_raw,
     check_rounds,
     check_target,
+    check_vessel,
     leftovers_of,
     with_measures,
 )
@@ -23,20 +24,9 @@ from washline.exchange.json_rows import (
     rows,
     unknown_fields,
 )
-from washline.exchange.rows import (
-    FORMAT,
-    VERSION,
-    AnyStepRow,
-    BuildFile,
-    BuildRow,
-    CountingRow,
-    FileRow,
-    GlassRow,
-    MeasureRow,
-    MethodRow,
-    RawRow,
-    TargetRow,
-)
+from washline.exchange.kit_rows import CountingRow, GlassRow, IceRow, MeasureRow, MethodRow, VesselRow
+from washline.exchange.row_types import FileRow
+from washline.exchange.rows import FORMAT, VERSION, AnyStepRow, BuildFile, BuildRow, RawRow, TargetRow
 
 R = TypeVar("R", bound=FileRow)
 
@@ -48,6 +38,8 @@ class BuildDraft:
     """What a build file says, nothing looked up yet: good rows by key, in the order of the file, and the problems."""
 
     main: str
+    version: int
+    """The version of the format that it was written in: an older one is silent on what came later."""
     counting: CountingRow
     builds: Mapping[str, BuildRow]
     raws: Mapping[str, RawRow]
@@ -55,6 +47,8 @@ class BuildDraft:
     glasses: Mapping[str, GlassRow]
     methods: Mapping[str, MethodRow]
     measures: Mapping[str, MeasureRow]
+    ices: Mapping[str, IceRow]
+    vessels: Mapping[str, VesselRow]
     problems: tuple[PathProblem, ...]
 
 
@@ -69,14 +63,17 @@ def read_build(data: bytes) -> BuildDraft:
     unknown_fields(found, BuildFile.__struct_fields__, problems)
     raws = keyed(found, "raws", RawRow, "slug", check_raw, problems)
     targets = keyed(found, "targets", TargetRow, "name", check_target, problems)
-    glasses = keyed(found, "glasses", GlassRow, "slug", _no_check, problems)
+    glasses = keyed(found, "glasses", GlassRow, "slug", no_check, problems)
     methods = keyed(found, "methods", MethodRow, "slug", check_method, problems)
     measures = keyed(found, "measures", MeasureRow, "slug", check_measure, problems)
+    ices = keyed(found, "ices", IceRow, "slug", no_check, problems)
+    vessels = keyed(found, "vessels", VesselRow, "slug", check_vessel, problems)
     known = Known(
         items=frozenset({*_declared(found, "raws", "slug"), *declared_outputs(found)}),
         raws=frozenset(_declared(found, "raws", "slug")),
         glasses=frozenset(_declared(found, "glasses", "slug")),
         methods=frozenset(_declared(found, "methods", "slug")),
+        vessels=frozenset(_declared(found, "vessels", "slug")),
         targets=frozenset(_declared(found, "targets", "name")),
         units=with_measures(measures.values()),
     )
@@ -84,6 +81,7 @@ def read_build(data: bytes) -> BuildDraft:
     counting = convert(found.get("counting", {}), CountingRow, "$.counting", problems)
     return BuildDraft(
         main=_main(found, problems),
+        version=found["version"],
         counting=counting or CountingRow(),
         builds=builds,
         raws=raws,
@@ -91,6 +89,8 @@ def read_build(data: bytes) -> BuildDraft:
         glasses=glasses,
         methods=methods,
         measures=measures,
+        ices=ices,
+        vessels=vessels,
         problems=tuple(problems),
     )
 
@@ -172,7 +172,8 @@ def keyed(
     return result
 
 
-def _no_check(path: str, row: FileRow) -> Iterator[PathProblem]:
+def no_check(path: str, row: FileRow) -> Iterator[PathProblem]:
+    """Nothing more to look at than what its type says."""
     return iter(())
 
 

@@ -7,19 +7,17 @@ from typing import Any
 import msgspec
 
 from washline.chemistry.components import COMPONENTS
+from washline.exchange.kit_rows import CountingRow, GlassRow, IceRow, MeasureRow, MethodRow, VesselRow
+from washline.exchange.row_types import FileRow
 from washline.exchange.rows import (
     AimRow,
     AmountRow,
     AnyStepRow,
+    BatchRow,
     BuildRow,
     CompositionRow,
-    CountingRow,
-    FileRow,
-    GlassRow,
     LeftoverRow,
     MakingRow,
-    MeasureRow,
-    MethodRow,
     PortionRow,
     PriceRow,
     RawRow,
@@ -29,9 +27,9 @@ from washline.exchange.rows import (
 )
 from washline.exchange.rows_to_model import STEPS
 from washline.model.amount import Amount
-from washline.model.house import Glass, Measure, Method, Settings
-from washline.model.item import Build, Leftover, Making, RawIngredient
-from washline.model.step import Adjust, AnyStep, Chill, Line, Strain, Take
+from washline.model.house import Glass, Ice, Measure, Method, Settings, Vessel
+from washline.model.item import Batch, Build, Leftover, Making, RawIngredient
+from washline.model.step import Adjust, AnyStep, Carbonate, Chill, Line, Strain, Take
 from washline.model.target import Target
 from washline.problem import UserError
 
@@ -47,6 +45,7 @@ class Keys:
     targets: Mapping[int, str]
     glasses: Mapping[str, str]
     methods: Mapping[str, str]
+    vessels: Mapping[str, str] = field(default_factory=dict)
     makings: Mapping[int, Sequence[Making]] = field(default_factory=dict)
     """The makings of each build that are written with it."""
 
@@ -76,6 +75,16 @@ def method_row(method: Method) -> MethodRow:
     return MethodRow(**_fields(method, MethodRow))
 
 
+def ice_row(ice: Ice) -> IceRow:
+    """The row of a kind of ice."""
+    return IceRow(**_fields(ice, IceRow))
+
+
+def vessel_row(vessel: Vessel) -> VesselRow:
+    """The row of a vessel."""
+    return VesselRow(**_fields(vessel, VesselRow))
+
+
 def measure_row(measure: Measure) -> MeasureRow:
     """The row of a measure."""
     return MeasureRow(**_fields(measure, MeasureRow))
@@ -96,6 +105,7 @@ def build_row(build: Build, keys: Keys) -> BuildRow:
         target=None if build.target_id is None else keys.targets.get(build.target_id),
         twist_of=None if build.parent_id is None else keys.items.get(build.parent_id),
         acts_as=_acts_as(build, keys),
+        batch=_batch_row(build.batch, keys),
         if_off=tuple(SignRow(taste=sign.taste, remedy=sign.remedy) for sign in build.if_off),
         steps=tuple(_step_row(step, build, numbers, keys) for step in build.steps),
         makings=tuple(_making_row(making, numbers) for making in keys.makings.get(build.id, ())),
@@ -103,7 +113,16 @@ def build_row(build: Build, keys: Keys) -> BuildRow:
     )
 
 
-_BUILD_ELSEWHERE = ("key", "kind", "glass", "target", "twist_of", "acts_as", "if_off", "steps", "makings")
+_BUILD_ELSEWHERE = (
+    "key", "kind", "glass", "target", "twist_of", "acts_as", "batch", "if_off", "steps", "makings",
+)  # fmt: skip
+
+
+def _batch_row(batch: Batch | None, keys: Keys) -> BatchRow | None:
+    if batch is None:
+        return None
+    vessel = keys.vessels.get(batch.vessel, batch.vessel)
+    return BatchRow(vessel=vessel, **_fields(batch, BatchRow, "vessel"))
 
 
 def _making_row(making: Making, numbers: Mapping[int, int]) -> MakingRow:
@@ -136,8 +155,10 @@ def _step_row(step: AnyStep, build: Build, numbers: Mapping[int, int], keys: Key
         own |= _adjustment(step, build, numbers[step.id], keys)
     if isinstance(step, Chill):
         own["method"] = keys.methods.get(step.method, step.method)
+    if isinstance(step, Carbonate):
+        own["vessel"] = keys.vessels.get(step.vessel, step.vessel)
     kind = _STEP_ROWS[type(step)]
-    return kind(**own, **_fields(step, kind, "amount", "item", "leftover", "portions", "like", "method"))
+    return kind(**own, **_fields(step, kind, "amount", "item", "leftover", "portions", "like", *own))
 
 
 def _adjustment(step: Adjust, build: Build, number: int, keys: Keys) -> dict[str, Any]:

@@ -1,4 +1,4 @@
-"""Reads the pantry: raw ingredients with prices, target families, glasses, chilling methods and bar measures."""
+"""Reads the pantry: raw ingredients with prices, target families, and what ``pantry_kit`` reads."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
@@ -6,8 +6,9 @@ from pathlib import Path
 
 from washline.chemistry.components import COMPONENT_COUNT, ETHANOL, TABLE
 from washline.exchange.composition import CompositionError, composition
+from washline.exchange.pantry_kit import glasses_and_methods, ices, measures, vessels
 from washline.exchange.table import CellProblem, TableRow, read_table
-from washline.model.house import Glass, Measure, Method
+from washline.model.house import Glass, Ice, Measure, Method, Vessel
 from washline.model.item import UNKNOWN, KeptAt, Price, RawIngredient
 from washline.model.reading import READING_KEYS
 from washline.model.target import Aim, Target
@@ -41,6 +42,7 @@ _INGREDIENT_COLUMNS = (
     "allergens",
     "vegan",
     "vegetarian",
+    "foams",
     "contains_alcohol",
     "caution_key",
     "drop_ml",
@@ -66,6 +68,8 @@ class Pantry:
     glasses: tuple[Glass, ...] = ()
     methods: tuple[Method, ...] = ()
     measures: tuple[Measure, ...] = ()
+    ices: tuple[Ice, ...] = ()
+    vessels: tuple[Vessel, ...] = ()
     problems: tuple[CellProblem, ...] = field(default=())
 
 
@@ -74,13 +78,15 @@ def read_pantry(folder: Path) -> Pantry:
     raises ``UserError`` only where a file cannot be read at all."""
     problems: list[CellProblem] = []
     prices = _prices(folder / "demo_prices.csv", problems)
-    glasses, methods = _glasses_and_methods(folder / "glassware_methods.csv", problems)
+    glasses, methods = glasses_and_methods(folder / "glassware_methods.csv", problems)
     return Pantry(
         raws=_raws(folder / "ingredients.csv", prices, problems),
         targets=_targets(folder / "target_families.csv", problems),
         glasses=glasses,
         methods=methods,
-        measures=_measures(folder / "measures.csv", problems),
+        measures=measures(folder / "measures.csv", problems),
+        ices=ices(folder / "ice.csv", problems),
+        vessels=vessels(folder / "vessels.csv", problems),
         problems=tuple(problems),
     )
 
@@ -145,6 +151,7 @@ def _raw(row: TableRow, price: Price | None) -> RawIngredient | None:
         prices=() if price is None else (price,),
         vegan=row.text("vegan"),
         vegetarian=row.text("vegetarian"),
+        foams=row.is_yes("foams"),
         source=row.text("source"),
         source_kind=row.text("source_kind"),
         from_memory_fields=row.text("from_memory_fields"),
@@ -234,81 +241,3 @@ def _aim(row: TableRow) -> Aim:
         source=row.text("source"),
         note=row.text("note"),
     )
-
-
-_GLASS_METHOD_COLUMNS = (
-    "kind", "slug", "name", "brim_ml", "usual_fill_ml", "served_with_ice", "usual_ice", "usual_ice_g", "time_s_low",
-    "time_s_high", "dilution_pct_low", "dilution_pct_high", "final_temp_c_low", "final_temp_c_high", "source",
-    "source_kind", "from_memory_fields", "note",
-)  # fmt: skip
-
-
-def _glasses_and_methods(
-    path: Path, problems: list[CellProblem]
-) -> tuple[tuple[Glass, ...], tuple[Method, ...]]:
-    glasses: list[Glass] = []
-    methods: list[Method] = []
-    for row in read_table(path, _GLASS_METHOD_COLUMNS, problems, own_key="slug"):
-        if row.one_of("kind", ("glass", "method")) == "glass":
-            glass = _glass(row)
-            glasses.extend([glass] if row.is_good else [])
-        else:
-            method = _method(row)
-            methods.extend([method] if row.is_good else [])
-    return tuple(glasses), tuple(methods)
-
-
-def _ice(row: TableRow) -> str:
-    ice = row.text("usual_ice")
-    return "" if ice == "none" else ice
-
-
-def _glass(row: TableRow) -> Glass:
-    return Glass(
-        slug=row.text("slug"),
-        name=row.name("name"),
-        brim_ml=row.needed_number("brim_ml", low=1.0),
-        usual_fill_ml=row.number("usual_fill_ml"),
-        ice=_ice(row),
-        ice_g=row.number("usual_ice_g") or 0.0,
-        source=row.text("source"),
-        note=row.text("note"),
-    )
-
-
-def _method(row: TableRow) -> Method:
-    return Method(
-        slug=row.text("slug"),
-        name=row.name("name"),
-        ice=_ice(row),
-        ice_g=row.number("usual_ice_g"),
-        time_low_s=row.number("time_s_low"),
-        time_high_s=row.number("time_s_high"),
-        dilution_low_pct=row.needed_number("dilution_pct_low"),
-        dilution_high_pct=row.needed_number("dilution_pct_high"),
-        end_low_c=row.needed_number("final_temp_c_low", low=-50.0),
-        end_high_c=row.needed_number("final_temp_c_high", low=-50.0),
-        source=row.text("source"),
-        source_kind=row.text("source_kind"),
-        note=row.text("note"),
-    )
-
-
-def _measures(path: Path, problems: list[CellProblem]) -> tuple[Measure, ...]:
-    measures: list[Measure] = []
-    columns = ("slug", "name", "value", "unit", "low", "high", "source", "source_kind", "note")
-    for row in read_table(path, columns, problems, own_key="slug"):
-        measure = Measure(
-            slug=row.text("slug"),
-            name=row.name("name"),
-            value=row.needed_number("value"),
-            unit=row.one_of("unit", ("ml", "g")),
-            low=row.needed_number("low"),
-            high=row.needed_number("high"),
-            source=row.text("source"),
-            source_kind=row.text("source_kind"),
-            note=row.text("note"),
-        )
-        if row.is_good:
-            measures.append(measure)
-    return tuple(measures)

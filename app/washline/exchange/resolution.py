@@ -10,15 +10,29 @@ from washline.exchange import model_to_rows, rows_to_model
 from washline.exchange.checks import in_order, items_of, leftovers_of
 from washline.exchange.doubts import Choice, Doubt, differences
 from washline.exchange.draft import BuildDraft
+from washline.exchange.kit_rows import GlassRow, MethodRow, VesselRow
 from washline.exchange.model_to_rows import Keys
-from washline.exchange.rows import BuildRow, ChillRow, FileRow, GlassRow, MethodRow, RawRow
+from washline.exchange.row_types import FileRow
+from washline.exchange.rows import BuildRow, CarbonateRow, ChillRow, RawRow
 from washline.exchange.rows_to_model import Names
 from washline.model.book import HouseBook
 from washline.model.item import Build, RawIngredient
 from washline.model.step import Strain, Take
 from washline.problem import UserError
 
-S = TypeVar("S", GlassRow, MethodRow)
+R = TypeVar("R", bound=FileRow)
+S = TypeVar("S", GlassRow, MethodRow, VesselRow)
+
+_HEAT = (
+    "kind", "published", "approach", "tau_s", "core", "ice_g_per_ml", "surface_water_pct", "vessel_j_per_k",
+    "vessel_is_cold", "kept_at",
+)  # fmt: skip
+_COUNTING_OF_THE_GLASS = (
+    "foam_allowance_ml", "egg_foam_pct", "glass_w_per_k", "glass_j_per_k", "rinse_film_ml", "scant_ml",
+    "heavy_ml", "warmest_c",
+)  # fmt: skip
+_GLASS_VERSION = 3
+"""The version of the format in which these fields came: an older file says nothing of them, and ours stand."""
 
 _OWN_FIGURES: Mapping[str, str] = {
     "prices": "prices",
@@ -108,6 +122,7 @@ class _Matching:
     targets: dict[str, int] = field(default_factory=dict)
     glasses: dict[str, str] = field(default_factory=dict)
     methods: dict[str, str] = field(default_factory=dict)
+    vessels: dict[str, str] = field(default_factory=dict)
     new_builds: list[BuildRow] = field(default_factory=list)
     called: dict[str, str] = field(default_factory=dict)
     taken: dict[str, list[str]] = field(default_factory=dict)
@@ -123,6 +138,8 @@ class _Matching:
         self._match_targets()
         self._match_glasses()
         self._match_methods()
+        self._match_vessels()
+        self._match_ices()
         self._match_measures()
         self._match_builds()
 
@@ -139,7 +156,7 @@ class _Matching:
 
     def adoption(self) -> Adoption:
         """The book with all that is new in it."""
-        names = Names(self.items, self.targets, self.glasses, self.methods)
+        names = Names(self.items, self.targets, self.glasses, self.methods, self.vessels)
         book, made = rows_to_model.placed(self.grown, self.new_builds, names, self.called)
         return Adoption(book, {**self.items, **made}[self.draft.main])
 
@@ -148,7 +165,8 @@ class _Matching:
 
     def _note_counting(self) -> None:
         ours = model_to_rows.counting_row(self.book.settings)
-        for difference in differences(ours, self.draft.counting):
+        theirs = self._with_ours(self.draft.counting, ours, _COUNTING_OF_THE_GLASS)
+        for difference in differences(ours, theirs):
             self.notes.append(
                 f"The file counts with {difference.what} {difference.theirs}, this house with {difference.ours}: "
                 "readings may differ."
@@ -170,6 +188,7 @@ class _Matching:
 
     def _compare_raw(self, row: RawRow, ours: RawIngredient, by_slug: Mapping[str, RawIngredient]) -> None:
         own_row = model_to_rows.raw_row(ours, row.slug)
+        row = self._with_ours(row, own_row, ("foams",))
         blank = [name for name in _OWN_FIGURES if not getattr(own_row, name) and getattr(row, name)]
         taken = {name: getattr(row, name) for name in blank}
         own_row = structs.replace(own_row, **{**taken, "prices": row.prices})
@@ -221,9 +240,43 @@ class _Matching:
     def _match_methods(self) -> None:
         theirs = {slug: self.draft.methods[slug] for slug in _used(self.draft.methods, _chills(self.builds))}
         ours = {slug: model_to_rows.method_row(method) for slug, method in self.book.methods.items()}
+        theirs |= {
+            slug: self._with_ours(theirs[slug], ours[slug], _HEAT) for slug in theirs.keys() & ours.keys()
+        }
         added = self._match_by_slug("Method", theirs, ours, self.methods)
         new = {slug: rows_to_model.method(theirs[key], slug, name) for key, (slug, name) in added.items()}
         self.grown = replace(self.grown, methods={**self.grown.methods, **new})
+
+    def _match_vessels(self) -> None:
+        theirs = {
+            slug: self.draft.vessels[slug] for slug in _used(self.draft.vessels, _vessels_of(self.builds))
+        }
+        ours = {slug: model_to_rows.vessel_row(vessel) for slug, vessel in self.book.vessels.items()}
+        added = self._match_by_slug("Vessel", theirs, ours, self.vessels)
+        new = {slug: rows_to_model.vessel(theirs[key], slug, name) for key, (slug, name) in added.items()}
+        self.grown = replace(self.grown, vessels={**self.grown.vessels, **new})
+
+    def _match_ices(self) -> None:
+        """Steps name their ice in words, so a house keeps its own of that name; that it differs is said."""
+        ours = {ice.name.casefold(): ice for ice in self.book.ices.values()}
+        added = dict(self.grown.ices)
+        for slug, row in self.draft.ices.items():
+            own = self.book.ices.get(slug) or ours.get(row.name.casefold())
+            if own is None:
+                added[slug] = rows_to_model.ice(row)
+                self.new.append(row.name)
+            elif (own.pace, own.temperature_c) != (row.pace, row.temperature_c):
+                self.notes.append(
+                    f"{row.name} has a pace of {row.pace:g} at {row.temperature_c:g} °C in the file and of {own.pace:g} at "
+                    f"{own.temperature_c:g} °C in this house, which is kept."
+                )
+        self.grown = replace(self.grown, ices=added)
+
+    def _with_ours(self, theirs: R, ours: R, names: Iterable[str]) -> R:
+        """What the file says, with our own figures where its version could not say them."""
+        if self.draft.version >= _GLASS_VERSION:
+            return theirs
+        return structs.replace(theirs, **{name: getattr(ours, name) for name in names})
 
     def _match_by_slug(
         self, kind: str, theirs: Mapping[str, S], ours: Mapping[str, S], result: dict[str, str]
@@ -311,6 +364,7 @@ class _Matching:
             | {target_id: name for name, target_id in self.targets.items()},
             glasses=_inverse(self.book.glasses, self.glasses),
             methods=_inverse(self.book.methods, self.methods),
+            vessels=_inverse(self.book.vessels, self.vessels),
         )
         own_row = structs.replace(model_to_rows.build_row(ours, keys), name=row.name)
         return _comparable(own_row)
@@ -352,6 +406,7 @@ def _complete_order(draft: BuildDraft) -> tuple[str, ...]:
     missing += [row.glass for row in rows if row.glass is not None and row.glass not in draft.glasses]
     missing += [row.target for row in rows if row.target is not None and row.target not in draft.targets]
     missing += [method for method in _chills(rows) if method not in draft.methods]
+    missing += [vessel for vessel in _vessels_of(rows) if vessel not in draft.vessels]
     if not order or missing:
         problems = draft.problems
         more = f" There are {len(problems)} problems in the file." if len(problems) > 1 else ""
@@ -364,14 +419,23 @@ def _chills(rows: Iterable[BuildRow]) -> Iterator[str]:
     return (step.method for row in rows for step in row.steps if isinstance(step, ChillRow))
 
 
+def _vessels_of(rows: Iterable[BuildRow]) -> Iterator[str]:
+    for row in rows:
+        yield from (step.vessel for step in row.steps if isinstance(step, CarbonateRow) and step.vessel)
+        if row.batch is not None and row.batch.vessel:
+            yield row.batch.vessel
+
+
 def _used(theirs: Mapping[str, object], keys: Iterable[str | None]) -> list[str]:
     return [key for key in dict.fromkeys(keys) if key is not None and key in theirs]
 
 
 def _comparable(row: BuildRow) -> BuildRow:
-    """A build without what is the house's own business: which drink it was twisted from, when it was made, what it costs
-    to make and what is asked for it."""
-    return structs.replace(row, twist_of=None, makings=(), price=None, labour_min=None, waste_pct=None)
+    """A build without what is the house's own business: which drink it was twisted from, when and how much of it was made,
+    what it costs to make and what is asked for it."""
+    return structs.replace(
+        row, twist_of=None, makings=(), price=None, labour_min=None, waste_pct=None, batch=None
+    )
 
 
 def _free(wish: str, taken: Iterable[str], form: str = "{} ({})") -> str:

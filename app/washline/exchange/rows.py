@@ -6,44 +6,54 @@ by their number, the first being 1.
 
 from typing import Annotated, Final, Literal
 
-from msgspec import Meta, Struct
+from msgspec import Meta
 
-from washline.model.amount import Basis
-from washline.model.house import JointCost
-from washline.model.item import UNKNOWN, KeptAt
-from washline.model.step import FermentKind, Goal, Measurable, Per, WashKind, Weight
+from washline.exchange.kit_rows import CountingRow, GlassRow, IceRow, MeasureRow, MethodRow, VesselRow
+from washline.exchange.row_types import (
+    Acidity,
+    Brix,
+    Celsius,
+    Days,
+    FileRow,
+    Grams,
+    HouseScale,
+    IceCelsius,
+    Key,
+    Kilopascal,
+    Millilitres,
+    Name,
+    Percent,
+    Positive,
+    ReadingValue,
+    Seconds,
+    StepNumber,
+    Words,
+)
+from washline.model.amount import Basis, Heft
+from washline.model.item import UNKNOWN, BatchService, KeptAt
+from washline.model.step import (
+    BarStrainWay,
+    ChillBy,
+    FermentKind,
+    GarnishWay,
+    Goal,
+    IceState,
+    Measurable,
+    Per,
+    WashKind,
+    Weight,
+)
 
 FORMAT: Final = "washline-build"
-VERSION: Final = 2
-"""Version 2 has all bench steps, breaking down and makings; what version 1 wrote is read as it stands."""
+VERSION: Final = 3
+"""Version 2 has all bench steps, breaking down and makings; version 3 the steps at the bar, methods as heat, ice, vessels,
+weighings and batches. What an older version wrote is read as it stands."""
 
 ALLERGENS = (
     "gluten", "crustaceans", "eggs", "fish", "peanuts", "soy", "milk", "nuts", "celery", "mustard", "sesame", "sulphites",
     "lupin", "molluscs",
 )  # fmt: skip
 """The fourteen groups of Regulation (EU) No 1169/2011, Annex II, by the keys of the pantry."""
-
-Key = Annotated[str, Meta(min_length=1, max_length=200)]
-Name = Annotated[str, Meta(min_length=1, max_length=200)]
-Words = Annotated[str, Meta(max_length=10_000)]
-Grams = Annotated[float, Meta(ge=0.0, le=1e9)]
-Millilitres = Annotated[float, Meta(ge=0.0, le=1e9)]
-Percent = Annotated[float, Meta(ge=0.0, le=100.0)]
-Acidity = Annotated[float, Meta(ge=-2.0, le=16.0)]
-Brix = Annotated[float, Meta(ge=-100.0, le=200.0)]
-Celsius = Annotated[float, Meta(ge=-273.15, le=1000.0)]
-Seconds = Annotated[float, Meta(ge=0.0, le=1e9)]
-PercentMoreOrLess = Annotated[float, Meta(ge=-100.0, le=1000.0)]
-TimeOfDay = Annotated[str, Meta(pattern="^([01][0-9]|2[0-3]):[0-5][0-9]$")]
-Positive = Annotated[float, Meta(ge=0.0, le=1e9)]
-ReadingValue = Annotated[float, Meta(ge=-1e6, le=1e6)]
-Days = Annotated[int, Meta(ge=0, le=100_000)]
-HouseScale = Annotated[float, Meta(ge=0.0, le=10.0)]
-StepNumber = Annotated[int, Meta(ge=1, le=100_000)]
-
-
-class FileRow(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
-    """What all rows have: fields that nobody knows are refused, and those at their usual value need not be written."""
 
 
 class AmountRow(FileRow, frozen=True, kw_only=True):
@@ -54,6 +64,7 @@ class AmountRow(FileRow, frozen=True, kw_only=True):
     basis: Basis = Basis.ABSOLUTE
     of: tuple[StepNumber, ...] = ()
     typed: Words = ""
+    heft: Heft = Heft.EVEN
 
 
 class LeftoverRow(FileRow, frozen=True, kw_only=True):
@@ -220,7 +231,7 @@ class TakeRow(StepRow, frozen=True, kw_only=True, tag="take"):
 
 
 class ChillRow(WorkRow, frozen=True, kw_only=True, tag="chill"):
-    """Cooling by one of the file's methods."""
+    """Cooling by one of the file's methods. ``end_c`` is the temperature at the end, as measured."""
 
     method: Key
     ice: Words = ""
@@ -230,14 +241,56 @@ class ChillRow(WorkRow, frozen=True, kw_only=True, tag="chill"):
     melted_g: Grams | None = None
     final_g: Grams | None = None
     final_ml: Millilitres | None = None
+    ice_state: IceState = IceState.USUAL
+    ice_c: IceCelsius | None = None
+    vessel_c: Celsius | None = None
+    by: ChillBy = ChillBy.USUAL
+    end_c: Celsius | None = None
+
+
+class BarStrainRow(WorkRow, frozen=True, kw_only=True, tag="bar_strain"):
+    """A drink is strained into its glass, over fresh ice or not."""
+
+    way: BarStrainWay = BarStrainWay.STRAIN
+    held_back_ml: Millilitres | None = None
+    fresh_ice: Words = ""
+    fresh_ice_g: Grams | None = None
+    vessel_c: Celsius | None = None
+
+
+class RinseRow(StepRow, frozen=True, kw_only=True, tag="rinse"):
+    """A glass is rinsed with an item and poured out; a film stays."""
+
+    item: Key
+    amount: AmountRow
+    film_ml: Millilitres | None = None
+    temperature_c: Celsius | None = None
+
+
+class SmokeRow(WorkRow, frozen=True, kw_only=True, tag="smoke"):
+    """Smoke over or in the drink."""
+
+
+class CarbonateRow(WorkRow, frozen=True, kw_only=True, tag="carbonate"):
+    """Carbon dioxide is dissolved under pressure, in one of the file's vessels; pressures are over the atmosphere."""
+
+    vessel: Annotated[str, Meta(max_length=200)] = ""
+    over_kpa: Kilopascal | None = None
+    at_c: Celsius | None = None
+    co2_g_per_l: Positive | None = None
+    reached_pct: Percent | None = None
+    fills: Positive | None = None
+    warmest_c: Celsius | None = None
+    opening_loss_pct: Percent | None = None
 
 
 class TopRow(StepRow, frozen=True, kw_only=True, tag="top"):
-    """A line that lengthens the drink."""
+    """A line that lengthens the drink, or lies on it as a layer."""
 
     item: Key
     amount: AmountRow
     temperature_c: Celsius | None = None
+    is_layer: bool = False
 
 
 class GarnishRow(StepRow, frozen=True, kw_only=True, tag="garnish"):
@@ -246,15 +299,18 @@ class GarnishRow(StepRow, frozen=True, kw_only=True, tag="garnish"):
     item: Key
     amount: AmountRow
     in_liquid: bool = False
+    way: GarnishWay = GarnishWay.GARNISH
+    stays_g: Grams | None = None
 
 
 AnyStepRow = (
     AddRow | BlendRow | MuddleRow | RestRow | NoteRow | InfuseRow | WashRow | StrainRow | HeatRow | ReduceRow | DryRow
-    | FermentRow | AdjustRow | MeasurementRow | TakeRow | ChillRow | TopRow | GarnishRow
+    | FermentRow | AdjustRow | MeasurementRow | TakeRow | ChillRow | BarStrainRow | RinseRow | SmokeRow | CarbonateRow
+    | TopRow | GarnishRow
 )  # fmt: skip
 
 
-LineRow = AddRow | InfuseRow | TopRow | GarnishRow
+LineRow = AddRow | InfuseRow | RinseRow | TopRow | GarnishRow
 """The rows of steps that take in one item."""
 
 
@@ -279,6 +335,20 @@ class MakingRow(FileRow, frozen=True, kw_only=True):
     date: Annotated[str, Meta(max_length=40)]
     yields: tuple[StepYieldRow, ...] = ()
     note: Words = ""
+
+
+class BatchRow(FileRow, frozen=True, kw_only=True):
+    """How a drink is made ahead: so many serves, or as much as fills some of the file's vessels."""
+
+    serves: Annotated[float, Meta(ge=0.1, le=1e5)] = 10.0
+    vessel: Annotated[str, Meta(max_length=200)] = ""
+    vessel_count: Annotated[float, Meta(ge=0.01, le=1e5)] | None = None
+    service: BatchService = BatchService.FREEZER
+    citrus_at_service: bool = False
+    fizz_at_service: bool = True
+    salt_pct: Annotated[float, Meta(ge=0.0, le=200.0)] | None = None
+    bitters_pct: Annotated[float, Meta(ge=0.0, le=200.0)] | None = None
+    round_g: Annotated[float, Meta(ge=0.001, le=1_000.0)] = 1.0
 
 
 class BuildRow(FileRow, frozen=True, kw_only=True):
@@ -311,6 +381,9 @@ class BuildRow(FileRow, frozen=True, kw_only=True):
     price: Positive | None = None
     labour_min: Positive | None = None
     waste_pct: Percent | None = None
+    fizz_loss_pct: Percent | None = None
+    foam_ml: Millilitres | None = None
+    batch: BatchRow | None = None
     tastes_like: Words = ""
     if_off: tuple[SignRow, ...] = ()
     steps: tuple[AnyStepRow, ...] = ()
@@ -391,6 +464,7 @@ class RawRow(FileRow, frozen=True, kw_only=True):
     prices: tuple[PriceRow, ...] = ()
     vegan: Words = ""
     vegetarian: Words = ""
+    foams: bool = False
     source: Words = ""
     source_kind: Words = ""
     from_memory_fields: Words = ""
@@ -416,72 +490,12 @@ class TargetRow(FileRow, frozen=True, kw_only=True):
     aims: tuple[AimRow, ...]
 
 
-class GlassRow(FileRow, frozen=True, kw_only=True):
-    """A glass and the ice it is served with."""
-
-    slug: Key
-    name: Name
-    brim_ml: Annotated[float, Meta(gt=0.0, le=1e6)]
-    usual_fill_ml: Millilitres | None = None
-    ice: Words = ""
-    ice_g: Grams = 0.0
-    wash_line_ml: Millilitres | None = None
-    source: Words = ""
-    note: Words = ""
-
-
-class MethodRow(FileRow, frozen=True, kw_only=True):
-    """A way to chill, with the published ranges of its dilution and end temperature."""
-
-    slug: Key
-    name: Name
-    ice: Words = ""
-    ice_g: Grams | None = None
-    time_low_s: Seconds | None = None
-    time_high_s: Seconds | None = None
-    dilution_low_pct: Positive
-    dilution_high_pct: Positive
-    end_low_c: Celsius
-    end_high_c: Celsius
-    source: Words = ""
-    source_kind: Words = ""
-    note: Words = ""
-
-
-class MeasureRow(FileRow, frozen=True, kw_only=True):
-    """A bar measure: what one of it holds, and the range met in practice."""
-
-    slug: Key
-    name: Name
-    value: Positive
-    unit: Literal["ml", "g"]
-    low: Positive
-    high: Positive
-    source: Words = ""
-    source_kind: Words = ""
-    note: Words = ""
-
-
-class CountingRow(FileRow, frozen=True, kw_only=True):
-    """How the house that wrote the file counts; a house that counts otherwise gets other readings."""
-
-    currency: Words = "EUR"
-    oz_ml: Annotated[float, Meta(gt=0.0, le=1000.0)] = 30.0
-    freezer_c: Celsius = -18.0
-    fridge_c: Celsius = 4.0
-    room_c: Celsius = 20.0
-    ice_well_c: Celsius = 0.0
-    fizz_loss_pct: Percent = 25.0
-    wash_line_pct: Percent = 82.5
-    joint_cost: JointCost = JointCost.MAIN
-
-
 class BuildFile(FileRow, frozen=True, kw_only=True):
     """One drink or house-made part with all it depends on. ``main`` is the key of that build; ``credits`` are owed where
     the raw ingredients are shown."""
 
     format: Literal["washline-build"]
-    version: Literal[2]
+    version: Literal[3]
     main: Key
     counting: CountingRow = CountingRow()
     builds: tuple[BuildRow, ...]
@@ -490,58 +504,9 @@ class BuildFile(FileRow, frozen=True, kw_only=True):
     glasses: tuple[GlassRow, ...] = ()
     methods: tuple[MethodRow, ...] = ()
     measures: tuple[MeasureRow, ...] = ()
+    ices: tuple[IceRow, ...] = ()
+    vessels: tuple[VesselRow, ...] = ()
     credits: tuple[str, ...] = ()
-
-
-class SharedRow(FileRow, frozen=True, kw_only=True):
-    """A place or machine that is shared, and the allergens that can get in by it."""
-
-    place: Literal["freezer", "fridge", "room", "ice_well", "oven", "tins"]
-    allergens: tuple[str, ...]
-
-
-class HouseRow(FileRow, frozen=True, kw_only=True):
-    """What a house is called, how it counts, what it asks and pays, and what it shares."""
-
-    house_name: Name
-    is_demo: bool = False
-    alcohol_units: Key = "au"
-    counting: CountingRow = CountingRow()
-    tax_pct: Percent = 20.0
-    wanted_pour_cost_pct: Annotated[float, Meta(ge=1.0, le=100.0)] = 20.0
-    labour_per_hour: Positive | None = None
-    shared: tuple[SharedRow, ...] = ()
-    service_ends: TimeOfDay = "02:00"
-
-
-class TodayRow(FileRow, frozen=True, kw_only=True):
-    """How far today's fruit lies from the table, in percent of it, until a local time (ISO 8601)."""
-
-    sugars_pct: PercentMoreOrLess = 0.0
-    acids_pct: PercentMoreOrLess = 0.0
-    until: Words = ""
-    how: Words = ""
-
-
-class OwnMeasureRow(FileRow, frozen=True, kw_only=True):
-    """What a house weighed, tasted or read for itself of a raw ingredient of the pantry."""
-
-    slug: Key
-    may_contain: tuple[str, ...] | None = None
-    today: TodayRow | None = None
-    piece_g: Grams | None = None
-    drop_ml: Millilitres | None = None
-    dash_ml: Millilitres | None = None
-
-
-class HouseFile(FileRow, frozen=True, kw_only=True):
-    """The builds of a house that stands on the pantry: items, glasses, methods and targets go by the pantry's names."""
-
-    format: Literal["washline-house"]
-    version: Literal[2]
-    house: HouseRow
-    weighed: tuple[OwnMeasureRow, ...] = ()
-    builds: tuple[BuildRow, ...]
 
 
 UNKNOWN_OR_ALLERGEN = frozenset({*ALLERGENS, UNKNOWN})

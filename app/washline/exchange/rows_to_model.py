@@ -6,32 +6,35 @@ from typing import Any
 
 from washline.chemistry.components import COMPONENTS
 from washline.exchange.checks import leftovers_of
+from washline.exchange.kit_rows import GlassRow, IceRow, MeasureRow, MethodRow, VesselRow
+from washline.exchange.row_types import FileRow
 from washline.exchange.rows import (
     AddRow,
     AdjustRow,
     AmountRow,
     AnyStepRow,
+    BarStrainRow,
+    BatchRow,
     BlendRow,
     BuildRow,
+    CarbonateRow,
     ChillRow,
     DryRow,
     FermentRow,
-    FileRow,
     GarnishRow,
-    GlassRow,
     HeatRow,
     InfuseRow,
     LeftoverRow,
     LineRow,
     MakingRow,
     MeasurementRow,
-    MeasureRow,
-    MethodRow,
     MuddleRow,
     NoteRow,
     RawRow,
     ReduceRow,
     RestRow,
+    RinseRow,
+    SmokeRow,
     StrainRow,
     TakeRow,
     TargetRow,
@@ -40,8 +43,9 @@ from washline.exchange.rows import (
 )
 from washline.model.amount import Amount
 from washline.model.book import HouseBook
-from washline.model.house import Glass, Measure, Method
+from washline.model.house import Glass, Ice, Measure, Method, Vessel
 from washline.model.item import (
+    Batch,
     Build,
     BuildKind,
     Leftover,
@@ -55,7 +59,9 @@ from washline.model.step import (
     Add,
     Adjust,
     AnyStep,
+    BarStrain,
     Blend,
+    Carbonate,
     Chill,
     Dry,
     Ferment,
@@ -68,6 +74,8 @@ from washline.model.step import (
     Portion,
     Reduce,
     Rest,
+    Rinse,
+    Smoke,
     Strain,
     Take,
     Top,
@@ -92,6 +100,10 @@ STEPS: Mapping[type[AnyStepRow], type[AnyStep]] = {
     MeasurementRow: Measurement,
     TakeRow: Take,
     ChillRow: Chill,
+    BarStrainRow: BarStrain,
+    RinseRow: Rinse,
+    SmokeRow: Smoke,
+    CarbonateRow: Carbonate,
     TopRow: Top,
     GarnishRow: Garnish,
 }
@@ -100,12 +112,14 @@ STEPS: Mapping[type[AnyStepRow], type[AnyStep]] = {
 
 @dataclass(frozen=True, slots=True)
 class Names:
-    """What the keys of a file stand for in a house book: ids of items and targets, slugs of glasses and methods."""
+    """What the keys of a file stand for in a house book: ids of items and targets, slugs of glasses, methods and
+    vessels."""
 
     items: Mapping[str, int]
     targets: Mapping[str, int]
     glasses: Mapping[str, str]
     methods: Mapping[str, str]
+    vessels: Mapping[str, str]
 
 
 def raw_ingredient(row: RawRow, item_id: int, slug: str, name: str) -> RawIngredient:
@@ -133,6 +147,16 @@ def glass(row: GlassRow, slug: str, name: str) -> Glass:
 def method(row: MethodRow, slug: str, name: str) -> Method:
     """A method of chilling from its row."""
     return Method(slug=slug, name=name, **_fields(row, "slug", "name"))
+
+
+def ice(row: IceRow) -> Ice:
+    """A kind of ice from its row."""
+    return Ice(**_fields(row))
+
+
+def vessel(row: VesselRow, slug: str, name: str) -> Vessel:
+    """A vessel from its row."""
+    return Vessel(slug=slug, name=name, **_fields(row, "slug", "name"))
 
 
 def measure(row: MeasureRow) -> Measure:
@@ -203,6 +227,7 @@ def _build(row: BuildRow, names: Names, called: Mapping[str, str]) -> Build:
         "target",
         "twist_of",
         "acts_as",
+        "batch",
         "if_off",
         "steps",
         "makings",
@@ -215,10 +240,18 @@ def _build(row: BuildRow, names: Names, called: Mapping[str, str]) -> Build:
         target_id=None if row.target is None else names.targets[row.target],
         parent_id=None if row.twist_of is None else names.items[row.twist_of],
         acts_as_id=None if row.acts_as is None else names.items[row.acts_as],
+        batch=_batch(row.batch, names),
         if_off=tuple(Sign(sign.taste, sign.remedy) for sign in row.if_off),
         steps=tuple(_step(step, index, build_id, step_ids, names) for index, step in enumerate(row.steps)),
         **_fields(row, *elsewhere),
     )
+
+
+def _batch(row: BatchRow | None, names: Names) -> Batch | None:
+    if row is None:
+        return None
+    vessel_slug = names.vessels[row.vessel] if row.vessel else ""
+    return Batch(vessel=vessel_slug, **_fields(row, "vessel"))
 
 
 def _leftover(row: LeftoverRow, item_id: int, build_id: int, names: Names) -> Leftover:
@@ -239,14 +272,16 @@ def _step(row: AnyStepRow, index: int, build_id: int, step_ids: range, names: Na
         own["like_item_id"] = None if row.like is None else names.items[row.like]
     if isinstance(row, ChillRow):
         own["method"] = names.methods[row.method]
-    copied = _fields(row, "amount", "item", "leftover", "portions", "like", "method")
+    if isinstance(row, CarbonateRow):
+        own["vessel"] = names.vessels[row.vessel] if row.vessel else ""
+    copied = _fields(row, "amount", "item", "leftover", "portions", "like", *own)
     kind = STEPS[type(row)]
     return kind(id=step_ids[index], build_id=build_id, place=float(index + 1), **own, **copied)
 
 
 def _amount(row: AmountRow, step_ids: range) -> Amount:
     of = tuple(step_ids[number - 1] for number in row.of)
-    return Amount(row.number, row.unit, row.basis, of, row.typed)
+    return Amount(row.number, row.unit, row.basis, of, row.typed, row.heft)
 
 
 def _fields(row: FileRow, *others: str) -> dict[str, Any]:

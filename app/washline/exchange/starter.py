@@ -11,7 +11,8 @@ from washline.model.house import Settings
 
 
 def starter_house(name: str) -> HouseBook:
-    """A house book with the pantry's ingredients, targets, glasses, methods and measures, and no builds.
+    """A house book with the pantry's ingredients, targets, glasses, methods, measures, ice and vessels, and no
+    builds.
 
     The pantry's prices are invented for the demo, so a house of one's own starts without: a cost is not known until the
     house has typed what it pays. Raises ``UserError`` where the pantry cannot be read.

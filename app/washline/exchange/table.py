@@ -87,6 +87,10 @@ class TableRow:
             self.refuse(column, f"expected one of {', '.join(words)}, found “{text}”")
         return text
 
+    def is_yes(self, column: str) -> bool:
+        """Whether a cell that must say *yes* or *no* says *yes*."""
+        return self.one_of(column, ("yes", "no")) == "yes"
+
     def keys(self, column: str) -> tuple[str, ...]:
         """The texts of a cell, parted by semicolons."""
         return tuple(part.strip() for part in self.text(column).split(";") if part.strip())

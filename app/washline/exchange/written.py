@@ -6,7 +6,7 @@ from typing import Any
 import msgspec
 from msgspec import structs
 
-from washline.exchange.rows import FileRow
+from washline.exchange.row_types import FileRow
 from washline.problem import UserError
 
 

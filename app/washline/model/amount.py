@@ -23,11 +23,20 @@ class Basis(StrEnum):
     """As much as brings the drink to the wash line of its glass; the number is not used."""
 
 
+class Heft(StrEnum):
+    """Whether a poured amount is meant a little short or a little over: by how much is a setting of the house."""
+
+    EVEN = ""
+    SCANT = "scant"
+    HEAVY = "heavy"
+
+
 class Amount(Struct, frozen=True, gc=False):
     """An amount as a person typed it.
 
     ``number`` is in ``unit`` ("g", "ml", "oz", "dash", "piece", "%", "parts" …); ``of`` holds the ids of the steps that a
-    share refers to; ``typed`` is the text as it was typed, so that editing opens what was written.
+    share refers to; ``typed`` is the text as it was typed, so that editing opens what was written. ``heft`` is for
+    absolute volumes only.
     """
 
     number: float
@@ -35,6 +44,7 @@ class Amount(Struct, frozen=True, gc=False):
     basis: Basis = Basis.ABSOLUTE
     of: tuple[int, ...] = ()
     typed: str = ""
+    heft: Heft = Heft.EVEN
 
 
 def grams(number: float) -> Amount:

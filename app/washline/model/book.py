@@ -3,7 +3,17 @@
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 
-from washline.model.house import Glass, Measure, Method, Settings
+from washline.model.house import (
+    Calibration,
+    Glass,
+    Ice,
+    Measure,
+    Method,
+    Settings,
+    Vessel,
+    Weighing,
+    calibration_slug,
+)
 from washline.model.item import Build, Item, Leftover, Making, RawIngredient
 from washline.model.step import AnyStep
 from washline.model.target import Target
@@ -25,6 +35,10 @@ class HouseBook:
     methods: Mapping[str, Method] = field(default_factory=dict)
     measures: Mapping[str, Measure] = field(default_factory=dict)
     makings: Mapping[int, Making] = field(default_factory=dict)
+    ices: Mapping[str, Ice] = field(default_factory=dict)
+    vessels: Mapping[str, Vessel] = field(default_factory=dict)
+    weighings: Mapping[int, Weighing] = field(default_factory=dict)
+    calibrations: Mapping[str, Calibration] = field(default_factory=dict)
     top_id: int = 0
 
     def item(self, item_id: int) -> Item | None:
@@ -48,6 +62,21 @@ class HouseBook:
         """The glass in which a drink is served."""
         return self.glasses.get(build.glass) if build.glass else None
 
+    def ice_named(self, words: str) -> Ice | None:
+        """The house's ice that these words mean: its slug, its name, or words that hold its name ("one fresh 50 mm cube");
+        the longest name counts."""
+        said = words.strip().casefold()
+        if not said:
+            return None
+        if said in self.ices:
+            return self.ices[said]
+        held = [ice for ice in self.ices.values() if ice.name.casefold() in said]
+        return max(held, key=lambda ice: (len(ice.name), ice.slug), default=None)
+
+    def calibration_of(self, method: str, ice: Ice | None) -> Calibration | None:
+        """What the house's own weighings say of a method on an ice."""
+        return None if ice is None else self.calibrations.get(calibration_slug(method, ice.slug))
+
     def with_raw(self, raw: RawIngredient) -> "HouseBook":
         """The book with a raw ingredient put in or replaced."""
         return replace(self, raws={**self.raws, raw.id: raw}, top_id=max(self.top_id, raw.id))
@@ -70,6 +99,15 @@ class HouseBook:
     def with_making(self, making: Making) -> "HouseBook":
         """The book with a making put in or replaced."""
         return replace(self, makings={**self.makings, making.id: making}, top_id=max(self.top_id, making.id))
+
+    def with_weighing(self, weighing: Weighing) -> "HouseBook":
+        """The book with a weighing put in or replaced."""
+        weighings = {**self.weighings, weighing.id: weighing}
+        return replace(self, weighings=weighings, top_id=max(self.top_id, weighing.id))
+
+    def with_calibration(self, calibration: Calibration) -> "HouseBook":
+        """The book with a calibration put in or replaced."""
+        return replace(self, calibrations={**self.calibrations, calibration.slug: calibration})
 
     def with_target(self, target: Target) -> "HouseBook":
         """The book with a target put in or replaced."""

@@ -10,12 +10,14 @@ from typing import Any
 from msgspec import Struct, structs
 
 from washline.model.book import HouseBook
-from washline.model.house import Glass, Measure, Method, Settings
+from washline.model.house import Calibration, Glass, Ice, Measure, Method, Settings, Vessel, Weighing
 from washline.model.item import Build, Leftover, Making, RawIngredient
 from washline.model.step import (
     Add,
     Adjust,
+    BarStrain,
     Blend,
+    Carbonate,
     Chill,
     Dry,
     Ferment,
@@ -27,6 +29,8 @@ from washline.model.step import (
     Note,
     Reduce,
     Rest,
+    Rinse,
+    Smoke,
     Step,
     Strain,
     Take,
@@ -49,12 +53,17 @@ class Table(StrEnum):
     METHOD = "method"
     MEASURE = "measure"
     MAKING = "making"
+    ICE = "ice"
+    VESSEL = "vessel"
+    WEIGHING = "weighing"
+    CALIBRATION = "calibration"
 
 
 Row = (
     Settings | RawIngredient | Build | Leftover | Target | Glass | Method | Measure | Making
+    | Ice | Vessel | Weighing | Calibration
     | Add | Blend | Muddle | Rest | Note | Infuse | Wash | Strain | Heat | Reduce | Dry | Ferment | Adjust | Measurement
-    | Take | Chill | Top | Garnish
+    | Take | Chill | BarStrain | Rinse | Smoke | Carbonate | Top | Garnish
 )  # fmt: skip
 
 SETTINGS_KEY = 0
@@ -67,6 +76,10 @@ _FIELDS = {
     Table.METHOD: "methods",
     Table.MEASURE: "measures",
     Table.MAKING: "makings",
+    Table.ICE: "ices",
+    Table.VESSEL: "vessels",
+    Table.WEIGHING: "weighings",
+    Table.CALIBRATION: "calibrations",
 }
 
 

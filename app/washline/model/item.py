@@ -50,7 +50,8 @@ class RawIngredient(Struct, frozen=True, kw_only=True, gc=False, tag="raw"):
     typical pH are as published, for comparison; the engine computes its own. ``today`` shifts the table until a set time.
     ``may_contain`` holds allergens that can get in by shared machines and tins.
     ``sugar_uncertainty_pct`` and ``acid_uncertainty_pct`` are one standard deviation between deliveries, relative.
-    ``density_g_per_ml`` is of the degassed liquid at 20 °C, and is only known for what is poured.
+    ``density_g_per_ml`` is of the degassed liquid at 20 °C, and is only known for what is poured. What ``foams`` makes a
+    head when it is shaken.
     """
 
     id: int
@@ -87,6 +88,7 @@ class RawIngredient(Struct, frozen=True, kw_only=True, gc=False, tag="raw"):
     today: Today | None = None
     vegan: str = ""
     vegetarian: str = ""
+    foams: bool = False
     source: str = ""
     source_kind: str = ""
     from_memory_fields: str = ""
@@ -103,6 +105,35 @@ class Sign(Struct, frozen=True, gc=False):
 
     taste: str
     remedy: str
+
+
+class BatchService(StrEnum):
+    """How a batch is kept and served, and so whether its dilution goes in as water."""
+
+    FREEZER = "freezer"
+    FRIDGE = "fridge"
+    TAP = "tap"
+    CARBONATED = "carbonated"
+    ON_ICE = "on_ice"
+    """Undiluted: each serve still meets its ice."""
+
+
+class Batch(Struct, frozen=True, kw_only=True, gc=False):
+    """How a drink is made ahead: so many ``serves``, or as much as fills ``vessel_count`` of a vessel.
+
+    Citrus and fizz can be left out until service. ``salt_pct`` and ``bitters_pct`` are what goes in of the salt and bitters
+    of the serves (``None``: what the house's settings say); ``round_g`` is what the scale can weigh.
+    """
+
+    serves: float = 10.0
+    vessel: str = ""
+    vessel_count: float | None = None
+    service: BatchService = BatchService.FREEZER
+    citrus_at_service: bool = False
+    fizz_at_service: bool = True
+    salt_pct: float | None = None
+    bitters_pct: float | None = None
+    round_g: float = 1.0
 
 
 class BuildKind(StrEnum):
@@ -123,7 +154,8 @@ class Build(Struct, frozen=True, kw_only=True, gc=False, tag="build"):
     what is shared. ``acts_as_id`` is the raw ingredient whose composition the main output of a breakdown takes, and
     ``value_per_kg`` what a kilogram of it is worth beside its leftovers. ``keeps_by`` is what lets a part outlive its
     shortest input, in words. ``price`` is what a guest pays for a drink, tax included; ``labour_min`` and ``waste_pct``
-    are for one batch or one serve.
+    are for one batch or one serve. ``fizz_loss_pct`` is what of its gas leaves on pouring and ``foam_ml`` the foam that
+    stands on it (``None``: what the house's settings say). ``batch`` is how it is made ahead.
     """
 
     id: int
@@ -153,6 +185,9 @@ class Build(Struct, frozen=True, kw_only=True, gc=False, tag="build"):
     price: float | None = None
     labour_min: float | None = None
     waste_pct: float | None = None
+    fizz_loss_pct: float | None = None
+    foam_ml: float | None = None
+    batch: Batch | None = None
     tastes_like: str = ""
     if_off: tuple[Sign, ...] = ()
 

@@ -64,6 +64,14 @@ READINGS: tuple[Reading, ...] = (
         "How free the water is: its vapour pressure against pure water's",
     ),
     Reading("freezing", "Freezing point", "°C", 1, 1.0, "Temperature at which ice starts to form"),
+    Reading(
+        "length_served",
+        "As served",
+        "ml",
+        0,
+        10.0,
+        "Volume of the liquid served, at the temperature it has then",
+    ),
 )
 
 READING_KEYS: tuple[str, ...] = tuple(reading.key for reading in READINGS)

@@ -265,45 +265,154 @@ class Take(Step, frozen=True, kw_only=True, gc=False, tag="take"):
     leftover_id: int | None = None
 
 
-class Chill(Work, frozen=True, kw_only=True, gc=False, tag="chill"):
-    """Cooling by a bar method, with the water that melts from the ice.
+class IceState(StrEnum):
+    """How much water clings to the ice."""
 
-    Of ``melted_g``, ``final_g`` and ``final_ml`` at most one is given: what was weighed or measured wins over the
-    method's published dilution. ``count`` with ``count_unit`` is how it is done at the bar ("10 turns", "6 passes").
+    USUAL = "usual"
+    """As usual for the method and the ice."""
+    DRY = "dry"
+    """Drained or straight from the freezer: none."""
+    WET = "wet"
+    """From the well, not drained."""
+
+
+class ChillBy(StrEnum):
+    """What tells how much melts, where nothing was weighed."""
+
+    USUAL = "usual"
+    """The published dilution where it was made for, the balance of heat elsewhere."""
+    BALANCE = "balance"
+    PUBLISHED = "published"
+
+
+class Chill(Work, frozen=True, kw_only=True, gc=False, tag="chill"):
+    """Cooling (or warming) by a bar method, with the water that melts from the ice.
+
+    Of ``melted_g``, ``final_g`` and ``final_ml`` at most one is given: what was weighed or measured wins over everything
+    computed, and so does ``end_c``, the temperature as measured at the end. ``ice`` names an ice of the house; without
+    ``ice_g`` it is as much as usual for the method. ``ice_c`` is how cold the ice is (``None``: as the house's ice is).
+    ``vessel_c`` is the temperature of tin, mixing glass or glass (``None``: as usual for the method). ``count`` with
+    ``count_unit`` is how it is done at the bar ("10 turns", "6 passes").
     """
 
     method: str
     ice: str = ""
     ice_g: float | None = None
+    ice_state: IceState = IceState.USUAL
+    ice_c: float | None = None
+    vessel_c: float | None = None
+    by: ChillBy = ChillBy.USUAL
     count: float | None = None
     count_unit: str = ""
     melted_g: float | None = None
     final_g: float | None = None
     final_ml: float | None = None
+    end_c: float | None = None
+
+
+class BarStrainWay(StrEnum):
+    """How a drink leaves tin or mixing glass."""
+
+    STRAIN = "strain"
+    FINE = "fine"
+    """Through a fine sieve as well: pulp and splinters of ice stay behind."""
+    UNSTRAINED = "unstrained"
+    """Poured with its ice."""
+
+
+class BarStrain(Work, frozen=True, kw_only=True, gc=False, tag="bar_strain"):
+    """A drink is strained into its glass, over fresh ice or not.
+
+    ``held_back_ml`` is the liquid that stays in tin and strainer (``None``: not measured, none is counted). A fine strain
+    keeps all insoluble solids back. ``fresh_ice`` and ``fresh_ice_g`` are the ice in the glass that it meets, and
+    ``vessel_c`` is how cold that glass is (``None``: as warm as the room).
+    """
+
+    way: BarStrainWay = BarStrainWay.STRAIN
+    held_back_ml: float | None = None
+    fresh_ice: str = ""
+    fresh_ice_g: float | None = None
+    vessel_c: float | None = None
+
+
+class Rinse(Step, frozen=True, kw_only=True, gc=False, tag="rinse"):
+    """A glass is rinsed with an item and poured out: a film stays and goes into the drink; all of it is paid for.
+
+    ``film_ml`` is what stays (``None``: what the house's settings say).
+    """
+
+    item_id: int
+    amount: Amount
+    film_ml: float | None = None
+    temperature_c: float | None = None
+
+
+class Smoke(Work, frozen=True, kw_only=True, gc=False, tag="smoke"):
+    """Smoke over or in the drink, in words: what of it stays weighs nothing that a bar's scale shows."""
+
+
+class Carbonate(Work, frozen=True, kw_only=True, gc=False, tag="carbonate"):
+    """Carbon dioxide is dissolved under pressure.
+
+    ``vessel`` names a vessel of the house: one whose rated pressure is not known is refused. The level is ``co2_g_per_l``
+    where that is wanted or was measured; otherwise what ``over_kpa`` (kPa over the atmosphere) holds in equilibrium at
+    ``at_c`` (°C; ``None``: as cold as the liquid is), of which ``reached_pct`` percent is reached in the ``fills`` and the
+    time given (``None``: all). ``warmest_c`` is the warmest place where it may stand (``None``: what the house's settings
+    say), and ``opening_loss_pct`` what leaves when it is opened (``None``: none is counted).
+    """
+
+    vessel: str = ""
+    over_kpa: float | None = None
+    at_c: float | None = None
+    co2_g_per_l: float | None = None
+    reached_pct: float | None = None
+    fills: float | None = None
+    warmest_c: float | None = None
+    opening_loss_pct: float | None = None
 
 
 class Top(Step, frozen=True, kw_only=True, gc=False, tag="top"):
-    """A line that lengthens the drink at the end, by an amount or to a mark."""
+    """A line that lengthens the drink at the end, by an amount or to a mark.
+
+    One that ``is_layer`` is floated: it lies on top of the drink and is counted in it.
+    """
 
     item_id: int
     amount: Amount
     temperature_c: float | None = None
+    is_layer: bool = False
+
+
+class GarnishWay(StrEnum):
+    """What a garnish does on the glass."""
+
+    GARNISH = "garnish"
+    RIM = "rim"
+    """Salt, sugar or crumb on the rim."""
+    EXPRESS = "express"
+    """The oil of a peel is sprayed over the drink; the peel may be thrown away."""
 
 
 class Garnish(Step, frozen=True, kw_only=True, gc=False, tag="garnish"):
-    """Something on the glass: it counts in cost, allergens and energy, and in the liquid only if told so."""
+    """Something on the glass: it counts in cost, allergens and energy, and in the liquid only if told so.
+
+    ``stays_g`` is what of it stays on the drink where the rest is thrown away (``None``: all of it): the oil of an
+    expressed peel, the part of a rim that is eaten. All of it is paid for, and its allergens count.
+    """
 
     item_id: int
     amount: Amount
     in_liquid: bool = False
+    way: GarnishWay = GarnishWay.GARNISH
+    stays_g: float | None = None
 
 
-Line = Add | Infuse | Top | Garnish
+Line = Add | Infuse | Rinse | Top | Garnish
 """The steps that take in one item."""
 
 AnyStep = (
     Add | Blend | Muddle | Rest | Note | Infuse | Wash | Strain | Heat | Reduce | Dry | Ferment | Adjust | Measurement
-    | Take | Chill | Top | Garnish
+    | Take | Chill | BarStrain | Rinse | Smoke | Carbonate | Top | Garnish
 )  # fmt: skip
 
 

@@ -15,6 +15,7 @@ from washline.model.target import Aim, Target
 from washline.presentation.book_rows import BookRow, Section
 from washline.presentation.keeping import house_date_of
 from washline.presentation.shape import Band, small_shape
+from washline.presentation.strength_words import NEVER_NONE, is_trace, reading_number, strength_number
 from washline.presentation.today import list_words
 from washline.quantity.formatting import ENGLISH_STYLE, NumberStyle, format_number
 
@@ -161,6 +162,8 @@ class BookList:
         return f"{strength} % · {length} ml"
 
     def _figure(self, result: Result, key: str) -> str:
+        if key in NEVER_NONE and is_trace(result.value(key)):
+            return strength_number(result.value(key), self._style, more=result.more_than(key))
         number = format_number(result.value(key), BY_KEY[key].decimals, self._style)
         return f"at least {number}" if result.value(key) is not None and result.more_than(key) > 0 else number
 
@@ -170,7 +173,7 @@ class BookList:
             return ""
         reading = BY_KEY[aim.reading]
         edge, word = (aim.high, "over") if value > aim.high else (aim.low, "under")
-        number = format_number(value, reading.decimals, self._style)
+        number = reading_number(reading.key, value, reading.decimals, self._style)
         limit = format_number(edge, reading.decimals, self._style)
         return f"{reading.name.lower()} {number}, {word} {limit} {reading.unit}".rstrip()
 

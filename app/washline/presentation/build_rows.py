@@ -24,9 +24,12 @@ from washline.model.graph import maker_of, outputs_of
 from washline.model.item import Build, Leftover
 from washline.model.step import AnyStep, Garnish, Infuse, Line, Measurement, Strain, Take
 from washline.presentation import row_words
+from washline.presentation.bar_lines import bar_line
+from washline.presentation.detail import Detail
 from washline.presentation.kitchen_words import far_words, residual_words
+from washline.presentation.pour_view import AS_TYPED, PourUnit, PourView
 from washline.presentation.row_words import AmountState, AmountText, RowKind
-from washline.presentation.step_details import Detail, details_of, has_details
+from washline.presentation.step_details import details_of, has_details
 from washline.presentation.strip import WeightScale
 from washline.quantity.formatting import (
     ENGLISH_STYLE,
@@ -81,7 +84,7 @@ class BuildRow:
     a row has something to say instead. ``edit_text`` and ``name_text`` are what an editor of
     the amount and of the name opens with. ``users`` are the drinks
     that use the item of a house-made line. ``problem`` is one line of what is wrong here. A row that ``has_details``
-    unfolds them under it; ``detail`` is such a line itself.
+    unfolds them under it; ``detail`` is such a line itself. ``written`` is a step of the bar as one line, as it is typed.
     """
 
     key: Key
@@ -107,6 +110,7 @@ class BuildRow:
     problem: str = ""
     has_details: bool = False
     detail: Detail | None = None
+    written: str = ""
 
     @property
     def depth(self) -> int:
@@ -177,6 +181,7 @@ class RowMaker:
     """Makes the rows of one glass from its trace; make a new one for each house book that is shown.
 
     ``memory`` may be handed from one to the next; a row is taken from it only if all it was made from is the same.
+    ``pour`` says what the poured lines are shown in; parts are those of the build itself, not of what is opened in it.
     """
 
     def __init__(
@@ -185,7 +190,9 @@ class RowMaker:
         users_of: UsersOf,
         style: NumberStyle = ENGLISH_STYLE,
         memory: RowMemory | None = None,
+        pour: PourView = AS_TYPED,
     ) -> None:
+        self._pour = pour
         self._book = book
         self._style = style
         self._users_of = users_of
@@ -226,7 +233,8 @@ class RowMaker:
 
     def _listed(self, scope: _Scope, totals: tuple[float, ...]) -> tuple[BuildRow, ...]:
         rows: list[BuildRow] = []
-        words = row_words.StepWords(scope.trace, self._style)
+        is_own = not scope.prefix or self._pour.unit is not PourUnit.PARTS
+        words = row_words.StepWords(scope.trace, self._style, self._pour if is_own else AS_TYPED)
         shares = [scope.share(step_trace) for step_trace in scope.trace.steps]
         steps = zip(scope.build.steps, scope.trace.steps, shares, brought_by(shares), strict=True)
         for step, step_trace, share, columns in steps:
@@ -279,6 +287,7 @@ class RowMaker:
             has_details=(part is None or isinstance(step, Infuse)) and has_details(step),
             users=drinks,
             problem=problem,
+            written=bar_line(step, self._book, self._style),
         )
         if made_from is not None:
             self._memory.rows[key] = _Remembered(made_from, brought, row)
@@ -294,7 +303,7 @@ class RowMaker:
         item = self._book.item(step.item_id)
         rows = share.tobytes()
         found = trace.found_g, trace.found_ml, trace.bought_g
-        return step, id(item), item, self._book.settings, drinks, problem, found, rows
+        return step, id(item), item, self._book.settings, drinks, problem, found, rows, self._pour
 
     def _figures(
         self, share: Numbers, brought: tuple[float, ...], totals: tuple[float, ...], *, brings_mass: bool

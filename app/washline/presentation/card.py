@@ -11,13 +11,14 @@ from washline.engine.trace import Trace
 from washline.model.book import HouseBook
 from washline.model.item import Build
 from washline.model.reading import BY_KEY
-from washline.model.step import Chill
 from washline.model.target import Target
 from washline.presentation.card_box import ContainsBox, contains_box, on_card
 from washline.presentation.card_credits import credits_owed
 from washline.presentation.card_figures import CardFigure, Figures
-from washline.presentation.card_words import IN_THE_GLASS, ROUNDED, CardWords, Pour, ice_of, sentence
-from washline.presentation.glass import Glass, glass_form, read_ice
+from washline.presentation.card_pressure import pressure_block
+from washline.presentation.card_words import ROUNDED, CardWords, Pour, ice_of, sentence
+from washline.presentation.glass import Glass
+from washline.presentation.glass_level import Fill, GlassLevel, glass_level, served_of
 from washline.presentation.keeping import Keeping, keeping_of
 from washline.presentation.radar import RadarAxis, RadarShape, for_paper
 from washline.quantity.formatting import ENGLISH_STYLE, UNIT_SPACE, NumberStyle, format_trimmed
@@ -51,6 +52,8 @@ class ServedGlass:
 class Card:
     """A card, top to bottom. What is an empty text or tuple is not there, and leaves no gap.
 
+    ``level`` is the line of the glass: its brim and wash line. ``pressure`` is what is to be said of a bottle under
+    pressure, ``wording`` which word the law that the house chose allows for a low strength.
     ``change`` are the two short lines at the top right. ``shape`` is the paper's radar. ``reasons`` say why a figure is
     missing or unsure. ``foot`` is what it is a card of, ``rounding`` how ounces are rounded, ``credits`` what is owed.
     ``keeping`` is the keeping of a house-made part; its lines are weighed in, and where a glass stands it says what it
@@ -80,6 +83,9 @@ class Card:
     computed: str = COMPUTED
     house_dates: str = HOUSE_DATES
     keeping: Keeping | None = None
+    level: str = ""
+    pressure: tuple[str, ...] = ()
+    wording: str = ""
 
     @property
     def order_words(self) -> str:
@@ -99,6 +105,7 @@ def card_content(
     words, figures = CardWords(trace, style), Figures(trace, spread, style)
     pours = words.pours()
     ice, _ = ice_of(book, build)
+    level = glass_level(book, build, served_of(trace), style)
     box = contains_box(book, build, contents, figures.alcohol(), step_cautions(trace))
     return Card(
         name=build.name,
@@ -107,7 +114,7 @@ def card_content(
         ice=_ice_words(book, build, ice) if build.is_drink else figures.makes(),
         change=_change(last_change),
         pours=pours,
-        served=_served(trace, figures, words),
+        served=_served(level, figures, words),
         shape=_shape(trace),
         method_note=build.note.strip(),
         method=words.method(ice),
@@ -116,12 +123,15 @@ def card_content(
         tastes_like=sentence(build.tastes_like),
         signs=tuple((sign.taste, sign.remedy) for sign in build.if_off if sign.taste or sign.remedy),
         figures=figures.row() if build.is_drink else figures.part_row(),
-        reasons=figures.reasons(),
+        reasons=(*figures.reasons(), *(level.sinks if level is not None else ())),
         keeps=words.keeps(),
         foot=_foot(book, build, last_change),
         rounding=_rounding(book, pours, style),
         credits=credits_owed(book.raws[raw_id].source for raw_id in brought_raws(book, build.id)),
         keeping=None if build.is_drink else keeping_of(book, build, trace.result, style),
+        level=_level(level),
+        pressure=pressure_block(trace, style),
+        wording=figures.legal().text,
     )
 
 
@@ -141,6 +151,16 @@ def day_words(day: date) -> str:
     return f"{day.day} {_MONTHS[day.month - 1]} {day.year}"
 
 
+def _level(level: GlassLevel | None) -> str:
+    """The brim and the wash line of the glass, the foam, and what is wrong with how full it is."""
+    if level is None:
+        return ""
+    told = " · ".join(part for part in (level.brim_label, level.wash_label, level.foam_label) if part)
+    if level.fill in (Fill.RIGHT, Fill.NOT_KNOWN):
+        return told
+    return f"{told}. {level.words}"
+
+
 def _change(last: LastChange | None) -> tuple[str, ...]:
     return (f"change {last.number}", day_words(last.day)) if last is not None else ()
 
@@ -155,10 +175,10 @@ def _foot(book: HouseBook, build: Build, last: LastChange | None) -> str:
 
 def _rounding(book: HouseBook, pours: Sequence[Pour], style: NumberStyle) -> str:
     told = f"1 oz = {format_trimmed(book.settings.oz_ml, 2, style)}{UNIT_SPACE}ml · oz in the glass rounded to a third"
-    if any(pour.is_rounded for pour in pours):
-        told += (
-            f" · {ROUNDED} oz off by more than {format_trimmed(100 * DECLARED_FROM, 0, style)}{UNIT_SPACE}%"
-        )
+    off = [f"{pour.name} {pour.off}" for pour in pours if pour.is_rounded]
+    if off:
+        limit = f"{format_trimmed(100 * DECLARED_FROM, 0, style)}{UNIT_SPACE}%"
+        told += f" · {ROUNDED} oz off by more than {limit} of the ml: {', '.join(off)}"
     return told
 
 
@@ -166,30 +186,12 @@ def _target(book: HouseBook, build: Build) -> Target | None:
     return book.targets.get(build.target_id) if build.target_id is not None else None
 
 
-def _served(trace: Trace, figures: Figures, words: CardWords) -> ServedGlass | None:
-    """The glass with what is in it when it is handed over: ice that was in it from the start has melted by then."""
-    book, build = trace.book, trace.build
-    glass = book.glass_of(build)
-    if not build.is_drink or glass is None or not glass.brim_ml > 0.0:
+def _served(level: GlassLevel | None, figures: Figures, words: CardWords) -> ServedGlass | None:
+    """The glass with what is in it when it is handed over."""
+    if level is None:
         return None
-    ice, ice_g = ice_of(book, build)
-    melts_in_glass = [
-        trace.step(step.id).found_g or 0.0
-        for step in build.steps
-        if isinstance(step, Chill) and step.method in IN_THE_GLASS and not step.left_out
-    ]
-    left_g = max(ice_g - sum(grams for grams in melts_in_glass if grams == grams), 0.0)
-    length_ml, density = trace.result.value("length"), trace.result.value("density")
-    drawn = Glass(
-        form=glass_form(glass.slug),
-        brim_ml=glass.brim_ml,
-        liquid_ml=max(length_ml or 0.0, 0.0),
-        wash_line_ml=trace.wash_line_ml,
-        ice=read_ice(ice, left_g),
-        liquid_g_per_ml=density if density is not None and density > 0.0 else 1.0,
-    )
     volume, ounces = figures.volume()
-    return ServedGlass(drawn, volume, ounces, words.has_leaf)
+    return ServedGlass(level.drawn, volume, ounces, words.has_leaf)
 
 
 def _shape(trace: Trace) -> RadarShape | None:

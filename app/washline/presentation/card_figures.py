@@ -9,6 +9,15 @@ from washline.engine.spread import Spread
 from washline.engine.trace import Trace
 from washline.model.reading import BY_KEY
 from washline.model.step import Chill
+from washline.presentation.strength_words import (
+    NEVER_NONE,
+    LegalWords,
+    highest_strength,
+    is_trace,
+    legal_words,
+    proof_words,
+    strength_number,
+)
 from washline.quantity.formatting import (
     ENGLISH_STYLE,
     PLUS_MINUS,
@@ -19,6 +28,7 @@ from washline.quantity.formatting import (
     format_number,
     format_trimmed,
     rounded,
+    with_unit,
 )
 from washline.quantity.rounding import served_ounces, trade_fahrenheit
 
@@ -46,16 +56,15 @@ class Figures:
         self._result: Result = trace.result
         self._spread = spread
         self._style = style
-        self._unit_g = standard_drink(trace.book.settings.alcohol_units).grams
+        self._country = trace.book.settings.alcohol_units
+        self._unit_g = standard_drink(self._country).grams
 
     def row(self) -> tuple[CardFigure, ...]:
         """Melt, strength, temperature, alcohol, energy."""
         kilojoules = self.reading("energy_kj", "kJ", 0)
         return (
             self._melt(),
-            CardFigure(
-                "Strength", self.reading("strength", "%"), f"vol{self._plus_minus('strength', '')}".strip()
-            ),
+            self._strength(),
             self._served_at(),
             CardFigure("Alcohol", self.reading("ethanol", "g"), self.units_text()),
             CardFigure("Energy", self.reading("energy_kcal", "kcal"), kilojoules),
@@ -65,9 +74,7 @@ class Figures:
         """What a batch makes and how it should measure: yield, strength, °Bx, pH, acidity."""
         return (
             CardFigure("Makes", self.reading("mass", "g", 0), self.reading("length", "ml")),
-            CardFigure(
-                "Strength", self.reading("strength", "%"), f"vol{self._plus_minus('strength', '')}".strip()
-            ),
+            self._strength(),
             CardFigure(
                 "°Bx true", self.reading("brix_true", ""), f"as shown {self.reading('brix_shown', '')}"
             ),
@@ -87,7 +94,15 @@ class Figures:
     def alcohol(self) -> str:
         """Strength, grams and units in one line; grams of ethanol never stand without the unit explained."""
         grams = self.reading("ethanol", "g")
-        return f"{self.reading('strength', '% vol')} · {grams} · {self.units_text()}"
+        proof = proof_words(self._result.value("strength"), self._country, self._style)
+        parts = (self.reading("strength", "% vol"), proof, grams, self.units_text())
+        return " · ".join(part for part in parts if part)
+
+    def legal(self) -> LegalWords:
+        """What the law that the house chose says of the strength."""
+        sigma = self._spread.plus_minus("strength") if self._spread is not None else None
+        highest = highest_strength(self._result.value("strength"), self._result.more_than("strength"), sigma)
+        return legal_words(self._trace.book.settings.wording_law, highest)
 
     def units_text(self) -> str:
         """The units of the house's country, with the grams of one: *0.9 units of 10 g*."""
@@ -95,9 +110,12 @@ class Figures:
         one = f"{format_trimmed(self._unit_g, 1, self._style)}{UNIT_SPACE}g"
         if grams is None:
             return f"{UNKNOWN} units of {one}"
-        country = self._trace.book.settings.alcohol_units
-        count = float(units(grams, country))
-        more = float(units(self._result.more_than("ethanol"), country))
+        count = float(units(grams, self._country))
+        more = float(units(self._result.more_than("ethanol"), self._country))
+        if is_trace(count):
+            is_known = strength_number(grams, self._style, more=self._result.more_than("ethanol")) != UNKNOWN
+            written = strength_number(count, self._style, more=more) if is_known else UNKNOWN
+            return f"{written} units of {one}"
         return f"{_at_least(count, more, 1)}{format_number(count, 1, self._style)} units of {one}"
 
     def reading(self, key: str, unit: str, decimals: int | None = None) -> str:
@@ -106,7 +124,10 @@ class Figures:
         if value is None:
             return UNKNOWN
         places = BY_KEY[key].decimals if decimals is None else decimals
-        least = _at_least(value, self._result.more_than(key), places)
+        more = self._result.more_than(key)
+        if key in NEVER_NONE and is_trace(value):
+            return with_unit(strength_number(value, self._style, more=more), unit)
+        least = _at_least(value, more, places)
         return f"{least}{format_number(value, places, self._style)}{UNIT_SPACE}{unit}".rstrip(UNIT_SPACE)
 
     def volume(self) -> tuple[str, str]:
@@ -134,6 +155,12 @@ class Figures:
         if _at_least(self._result.value(key) or 0.0, self._result.more_than(key), places):
             return (*words, "something in it is not known, so it may be higher.")
         return words
+
+    def _strength(self) -> CardFigure:
+        value = self._result.value("strength")
+        around = "" if is_trace(value) else self._plus_minus("strength", "")
+        proof = proof_words(value, self._country, self._style)
+        return CardFigure("Strength", self.reading("strength", "%"), f"vol{around}{proof and f' · {proof}'}")
 
     def _melt(self) -> CardFigure:
         chills = [s for s in self._trace.build.steps if isinstance(s, Chill) and not s.left_out]

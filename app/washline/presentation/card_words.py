@@ -5,22 +5,28 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from washline.engine.trace import StepTrace, Trace
-from washline.model.amount import Basis
+from washline.model.amount import Basis, Heft
 from washline.model.book import HouseBook
 from washline.model.graph import inputs_of
+from washline.model.house import MethodKind
 from washline.model.item import Build, Item, KeptAt, Leftover, RawIngredient
 from washline.model.step import (
     Add,
     Adjust,
     AnyStep,
+    BarStrain,
+    Carbonate,
     Chill,
     Ferment,
     Garnish,
+    GarnishWay,
     Heat,
     Infuse,
     Measurement,
     Note,
     Reduce,
+    Rinse,
+    Smoke,
     Strain,
     Take,
     Top,
@@ -41,28 +47,33 @@ from washline.quantity.formatting import (
     format_range,
     format_trimmed,
 )
-from washline.quantity.rounding import ounces_on_card, trade_fahrenheit
+from washline.quantity.rounding import TradeOunces, ounces_on_card, trade_fahrenheit
 from washline.quantity.unit_names import UNITS, unit_word
 
 IN_THE_GLASS = ("build", "build-long", "swizzle", "top-up", "hot-build")
-"""The methods that chill in the glass that is served, on its own ice."""
+"""The methods that chill in the glass that is served, on its own ice, by their slugs in the pantry."""
+_GLASS_KINDS = (MethodKind.IN_GLASS, MethodKind.ALL_IN)
+_SHIFTS = {Heft.SCANT: "scant", Heft.HEAVY: "heavy"}
 
 ROUNDED = "\u2248"
 
 _POURED = ("ml", "cl", "dl", "l", "oz", "US fl oz", "imp fl oz")
 _COUNTS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
-_OF_THE_BENCH = (Infuse, Wash, Ferment, Adjust, Measurement)
+_OF_THE_BENCH = (Infuse, Wash, Ferment, Adjust, Measurement, BarStrain, Rinse, Smoke, Carbonate)
 """Steps that have the same sentence on every paper."""
 
 _COLD = (KeptAt.FRIDGE, KeptAt.FREEZER)
+
+
+Poured = Add | Infuse | Rinse | Top
 
 
 @dataclass(frozen=True, slots=True)
 class Pour:
     """One line of the drink: ``ml`` with ``oz`` beside it, or an amount in ``words`` where it is not poured by volume.
 
-    ``is_rounded``: the ounces differ from the amount by more than the paper may leave unsaid. ``problem`` says why there
-    is no amount.
+    ``is_rounded``: the ounces differ from the amount by more than the paper may leave unsaid, and ``off`` says by how much:
+    *4 % more*. ``problem`` says why there is no amount.
     """
 
     name: str
@@ -72,6 +83,7 @@ class Pour:
     words: str = ""
     is_rounded: bool = False
     problem: str = ""
+    off: str = ""
 
 
 class CardWords:
@@ -82,7 +94,7 @@ class CardWords:
         self._book = trace.book
         self._style = style
         self._steps = [step for step in trace.build.steps if not step.left_out]
-        self._lines = [step for step in self._steps if isinstance(step, Add | Infuse | Top)]
+        self._lines = [step for step in self._steps if isinstance(step, Add | Infuse | Rinse | Top)]
         self._short = short_names(trace.book, trace.build)
         self._bench = StepSentences(trace, style)
 
@@ -111,7 +123,7 @@ class CardWords:
         told = ((item, _keeps(self._book, item)) for item in found if item is not None)
         return tuple(f"{self._short.get(item.id, item.name)}: {words}" for item, words in told if words)
 
-    def _pour(self, line: Add | Infuse | Top) -> Pour:
+    def _pour(self, line: Poured) -> Pour:
         name, note = item_name(self._book, line.item_id), self._pour_note(line)
         trace = self._trace.step(line.id)
         problem = self._problem(line, trace)
@@ -119,24 +131,43 @@ class CardWords:
             return Pour(name, note, words=UNKNOWN, problem=problem)
         is_absolute = line.amount.basis is Basis.ABSOLUTE
         if is_absolute and line.amount.unit not in _POURED:
-            return Pour(name, note, words=format_amount(line.amount.number, line.amount.unit, self._style))
+            return Pour(name, note, words=self._typed(line))
         if trace.found_ml is None:
             return Pour(name, note, words=self._grams(trace))
         if not self._trace.build.is_drink:
             return self._weighed(name, note, line, trace)
-        ounces = ounces_on_card(trace.found_ml, self._book.settings.oz_ml)
+        ounces = ounces_on_card(self._even_ml(line, trace.found_ml), self._book.settings.oz_ml)
+        shift = _SHIFTS.get(line.amount.heft, "")
         ml = format_trimmed(trace.found_ml, 1, self._style)
-        oz = f"{ROUNDED}{UNIT_SPACE}{ounces.text}" if ounces.is_declared else ounces.text
-        return Pour(name, note, ml=ml, oz=oz, is_rounded=ounces.is_declared)
+        oz = f"{shift} {ounces.text}".strip()
+        if not ounces.is_declared:
+            return Pour(name, note, ml=ml, oz=oz)
+        return Pour(name, note, ml, f"{ROUNDED}{UNIT_SPACE}{oz}", is_rounded=True, off=self._off(ounces))
 
-    def _weighed(self, name: str, note: str, line: Add | Infuse | Top, trace: StepTrace) -> Pour:
+    def _typed(self, line: Poured) -> str:
+        """The amount as it was typed: *2 dashes*, *scant 1 oz*."""
+        typed = format_amount(line.amount.number, line.amount.unit, self._style)
+        return f"{_SHIFTS.get(line.amount.heft, '')} {typed}".strip()
+
+    def _even_ml(self, line: Poured, found_ml: float) -> float:
+        """The ml that a scant or heavy pour is short of or over: what the jigger is read at."""
+        settings = self._book.settings
+        if line.amount.heft is Heft.SCANT:
+            return found_ml + settings.scant_ml
+        return found_ml - settings.heavy_ml if line.amount.heft is Heft.HEAVY else found_ml
+
+    def _off(self, ounces: TradeOunces) -> str:
+        by = format_trimmed(abs(100.0 * ounces.relative_error), 0, self._style)
+        return f"{by}{UNIT_SPACE}% {'more' if ounces.relative_error > 0.0 else 'less'}"
+
+    def _weighed(self, name: str, note: str, line: Poured, trace: StepTrace) -> Pour:
         """A liquid of a part: as it was typed with its grams beside it, or in grams where it is a share."""
         if line.amount.basis is not Basis.ABSOLUTE:
             return Pour(name, note, words=self._grams(trace))
-        typed = format_amount(line.amount.number, line.amount.unit, self._style)
+        typed = self._typed(line)
         return Pour(name, " · ".join(part for part in (self._grams(trace), note) if part), words=typed)
 
-    def _problem(self, line: Add | Infuse | Top, trace: StepTrace) -> str:
+    def _problem(self, line: Poured, trace: StepTrace) -> str:
         words = [one.words for one in self._trace.result.problems if one.step_id == line.id]
         told = next(iter((*words, *trace.missed)), "")
         if not told and (trace.found_g is None or not math.isfinite(trace.found_g)):
@@ -147,11 +178,15 @@ class CardWords:
         grams = format_trimmed(trace.found_g, 1, self._style)
         return grams if grams == UNKNOWN else f"{grams}{UNIT_SPACE}g"
 
-    def _pour_note(self, line: Add | Infuse | Top) -> str:
+    def _pour_note(self, line: Poured) -> str:
         item = self._book.item(line.item_id)
         is_ours = isinstance(item, Build | Leftover) and not item.name.casefold().endswith("ours")
         parts = ["ours"] if is_ours else []
-        if isinstance(line, Top):
+        if isinstance(line, Rinse):
+            parts.append("rinse, poured out")
+        if isinstance(line, Top) and line.is_layer:
+            parts.append("floated")
+        elif isinstance(line, Top):
             is_marked = line.amount.basis is Basis.TO_WASH_LINE
             place = "last, " if line is self._lines[-1] else ""
             parts.append(f"{place}to the wash line" if is_marked else f"{place}to top")
@@ -177,7 +212,7 @@ class CardWords:
         return f"{told}, {buy}" if told else buy
 
     def _sentences(self, ice: str) -> Iterator[str]:
-        is_on_ice = any(isinstance(step, Chill) and step.method in IN_THE_GLASS for step in self._steps)
+        is_on_ice = any(isinstance(step, Chill) and is_in_glass(self._book, step) for step in self._steps)
         if ice and is_on_ice:
             yield sentence(f"{ice} in the glass")
         poured = 0
@@ -190,7 +225,7 @@ class CardWords:
                 yield self._pouring(block, poured)
                 poured += len(block)
                 block = []
-            if isinstance(step, Infuse | Top):
+            if isinstance(step, Infuse | Rinse | Top):
                 poured += 1
             if step is not None and not isinstance(step, Garnish):
                 yield self._doing(step)
@@ -208,6 +243,8 @@ class CardWords:
         return f"{verb} the first {number}, in order."
 
     def _doing(self, step: AnyStep) -> str:
+        if isinstance(step, Top) and step.is_layer:
+            return sentence(f"Float {self._name(step.item_id)} on top", [step.words])
         if isinstance(step, Top):
             mark = " to the wash line" if step.amount.basis is Basis.TO_WASH_LINE else ""
             return sentence(f"Top with {self._name(step.item_id)}{mark}", [step.words])
@@ -234,7 +271,7 @@ class CardWords:
         count = ""
         if step.count is not None and not (step.count == 1.0 and _says(told, step.count_unit)):
             count = f"{format_trimmed(step.count, 1, self._style)} {step.count_unit}".strip()
-        is_own_ice = step.method in IN_THE_GLASS
+        is_own_ice = is_in_glass(self._book, step)
         ice = "" if is_own_ice or _says(told, step.ice) else step.ice
         return sentence(told, [count, self._time(step), ice])
 
@@ -274,7 +311,19 @@ class CardWords:
             told = f"{number} {name}"
         else:
             told = f"{number}{UNIT_SPACE}{word} of {name}"
+        if step.way is GarnishWay.RIM:
+            told = f"rim: {told}"
+        elif step.way is GarnishWay.EXPRESS:
+            told = (
+                f"{told}, expressed over the drink{', then thrown away' if step.stays_g is not None else ''}"
+            )
         return f"{told}, {step.words}" if step.words else told
+
+
+def is_in_glass(book: HouseBook, step: Chill) -> bool:
+    """Whether a chill works in the glass that is served, on its own ice."""
+    method = book.methods.get(step.method)
+    return step.method in IN_THE_GLASS or (method is not None and method.kind in _GLASS_KINDS)
 
 
 def sentence(words: str, details: Sequence[str] = ()) -> str:

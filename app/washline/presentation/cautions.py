@@ -10,6 +10,7 @@ from types import MappingProxyType
 from washline.assets import resource
 from washline.engine.contents import Contents
 from washline.engine.step_cautions import StepCaution
+from washline.presentation.strength_words import is_trace, strength_number
 from washline.quantity.formatting import ENGLISH_STYLE, UNKNOWN, NumberStyle, format_trimmed
 
 DEFERRAL = (
@@ -74,13 +75,18 @@ def detail_words(step: StepCaution, style: NumberStyle = ENGLISH_STYLE) -> str:
     """The figures of a step's caution in words: *2 % salt of all that ferments.* A sentence of which no figure is known is
     left out; in the others what is not known is ``?``."""
     figures = dict(step.figures)
-    written = {
-        name: UNKNOWN if value != value else format_trimmed(value, _DECIMALS.get(name, 0), style)
-        for name, value in figures.items()
-    }
+    written = {name: _figure(name, value, style) for name, value in figures.items()}
     sentences = re.split(r"(?<=\.) ", caution(step.key).detail)
     known = (one for one in sentences if _is_known(one, figures))
     return " ".join(one.format_map(written) for one in known)
+
+
+def _figure(name: str, value: float, style: NumberStyle) -> str:
+    if value != value:
+        return UNKNOWN
+    if name == "strength_pct_vol" and is_trace(value):
+        return strength_number(value, style)
+    return format_trimmed(value, _DECIMALS.get(name, 0), style)
 
 
 def _is_known(sentence: str, figures: Mapping[str, float]) -> bool:

@@ -35,6 +35,9 @@ def cell_as_text(row: BuildRow, column: int) -> str:
 
 def _cells(row: BuildRow) -> list[str]:
     figures = [figure.text for figure in row.figures]
+    if row.written:
+        # As it is typed: read again, it is the same step.
+        return [_one_line(row.written), "", *figures]
     # The word that makes the line a step again when it is pasted; a strain, a wash or a ferment has it in its name.
     word = "infuse " if row.kind is RowKind.INFUSE else ""
     return [_one_line(f"{word}{row.name}"), _amount(row), *figures]

@@ -14,7 +14,7 @@ from washline.presentation.ledger import (
     share_out_of_batch,
 )
 from washline.presentation.ledger_shares import House
-from washline.presentation.ledger_vessel import Fate, Inflow, Origin, Vessel
+from washline.presentation.ledger_vessel import SMALLEST_G, Fate, Inflow, Origin, Vessel
 from washline.quantity.formatting import format_number, with_unit
 
 MOST_SOURCES = 8
@@ -106,17 +106,37 @@ class DrinkSketch(Sketch):
             )
             self.tie(glass, end, row.grams, Tint.MAIN)
         on_glass = self._garnishes(vessel, garnishes, glass.column)
-        rows = plain_rows(vessel, "")
+        thrown = vessel.thrown_from_glass_g
+        self._throw_away(on_glass, thrown, column)
+        kept = tuple(
+            one for one in vessel.outlets if one.fate is not Fate.THROWN or one.step_id not in thrown
+        )
+        rows = plain_rows(replace(vessel, outlets=kept), "")
         for row in sorted(rows, key=lambda one: one.group is Fate.ON_GLASS):
             end = self.put(self.row_node(row, column))
             if row.group is Fate.ON_GLASS:
                 for node, line, tint in on_glass:
-                    self.tie(node, end, line.used.grams, tint)
+                    stays = line.used.grams - _thrown_of(line, on_glass, thrown)
+                    if stays > SMALLEST_G:
+                        self.tie(node, end, stays, tint)
             else:
                 self.tie(glass, end, row.grams, Tint.AWAY, is_away=True)
         for row in told_leftovers(self.house, vessel):
             end = self.put(self.row_node(row, column))
             self.tie(glass, end, row.grams, Tint.LEFTOVER)
+
+    def _throw_away(
+        self, on_glass: list[tuple[Node, Inflow, Tint]], thrown: dict[int, float], column: int
+    ) -> None:
+        """What of the garnishes does not stay on the glass."""
+        total = sum(thrown.values(), 0.0)
+        if total <= SMALLEST_G:
+            return
+        end = self.put(self.node(self.fresh("thrown from the glass"), column, total, Fate.THROWN.value, None))
+        for node, line, _tint in on_glass:
+            grams = _thrown_of(line, on_glass, thrown)
+            if grams > SMALLEST_G:
+                self.tie(node, end, grams, Tint.AWAY, is_away=True)
 
     def _garnishes(self, vessel: Vessel, lines: list[Inflow], column: int) -> list[tuple[Node, Inflow, Tint]]:
         """What goes on the glass: house-made parts opened as those in the glass are."""
@@ -148,6 +168,14 @@ class DrinkSketch(Sketch):
                 self.tie(node, end, row.grams, tint, is_away=fate is not Fate.REUSED)
 
 
+def _thrown_of(line: Inflow, on_glass: list[tuple[Node, Inflow, Tint]], thrown: dict[int, float]) -> float:
+    """Grams of a garnish that are thrown away; of several lines told as one, what is nobody else's."""
+    if line.item_id is not None:
+        return thrown.get(line.step_id or 0, 0.0)
+    told = {one.step_id for _node, one, _tint in on_glass if one.item_id is not None}
+    return sum((grams for step_id, grams in thrown.items() if step_id not in told), 0.0)
+
+
 def _glass_notes(house: House, vessel: Vessel) -> tuple[str, ...]:
     volume = vessel.trace.result.value("length")
     return (with_unit(format_number(volume, 0, house.style), "ml"),) if volume is not None else ()
@@ -161,6 +189,8 @@ _BESIDE = {
     Fate.EVAPORATED: "evaporated",
     Fate.GAS: "gas",
     Fate.LOST: "lost on filter and jug",
+    Fate.HELD_BACK: "held back in tin and strainer",
+    Fate.POURED_AWAY: "poured away",
     Fate.THROWN: "thrown away",
     Fate.DIFFERENCE: "differences of measurements",
 }

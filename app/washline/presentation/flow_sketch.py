@@ -12,7 +12,15 @@ from washline.quantity.formatting import NumberStyle, format_number, format_trim
 MOST_LATE_SOURCES = 4
 """So many lines that come later are drawn one by one; the smallest beyond it are told together."""
 SUGARY = 0.5
-AWAY = (Fate.EVAPORATED, Fate.GAS, Fate.LOST, Fate.THROWN, Fate.DIFFERENCE)
+AWAY = (
+    Fate.EVAPORATED,
+    Fate.GAS,
+    Fate.LOST,
+    Fate.HELD_BACK,
+    Fate.POURED_AWAY,
+    Fate.THROWN,
+    Fate.DIFFERENCE,
+)
 
 
 @dataclass(slots=True)

@@ -85,6 +85,9 @@ def read_ice(words: str, mass_g: float | None) -> Ice | None:
 class Glass:
     """One glass with what is in it, all volumes in ml. ``wash_line_ml`` is the liquid that reaches the wash line.
 
+    ``foam_ml`` stands on the liquid; ``floats_ml`` are the layers that lie on the rest of it, counted in the liquid, from
+    the lowest up.
+
     Raises ``ValueError`` for a glass that holds nothing or a liquid below zero.
     """
 
@@ -94,6 +97,8 @@ class Glass:
     wash_line_ml: float | None = None
     ice: Ice | None = None
     liquid_g_per_ml: float = 1.0
+    foam_ml: float = 0.0
+    floats_ml: tuple[float, ...] = ()
 
     def __post_init__(self) -> None:
         if not self.brim_ml > 0 or self.liquid_ml < 0:
@@ -158,6 +163,26 @@ class Glass:
     def wash_line_mm(self) -> float | None:
         """The level of the wash line with this ice; ``None`` where the house set none."""
         return None if self.wash_line_ml is None else self.level_mm(self.wash_line_ml)
+
+    @cached_property
+    def room_ml(self) -> float:
+        """What the brim leaves beside the ice, in ml."""
+        return max(self.brim_ml - self.submerged_ml(self.height_mm), 0.0)
+
+    @cached_property
+    def foam_top_mm(self) -> float:
+        """The height that liquid and foam reach together; more than the brim holds stands at the brim."""
+        return self.level_mm(self.liquid_ml + max(self.foam_ml, 0.0))
+
+    @cached_property
+    def float_bottoms_mm(self) -> tuple[float, ...]:
+        """The heights of the undersides of the layers, from the lowest up."""
+        below = max(self.liquid_ml - sum(self.floats_ml), 0.0)
+        heights = []
+        for layer_ml in self.floats_ml:
+            heights.append(self.level_mm(below))
+            below += layer_ml
+        return tuple(heights)
 
     @cached_property
     def ice_bottom_mm(self) -> float:
@@ -260,9 +285,17 @@ def _volumes(form: GlassForm) -> tuple[float, ...]:
 
 
 def glass_form(slug: str) -> GlassForm:
-    """The form for a glass of the pantry by its slug; a straight tumbler for a glass that the table does not know."""
+    """The form of a glass by its slug: its own, else that of the glass of the table that it is like, else a straight
+    tumbler."""
     forms, by_slug = _tables()
-    return forms[by_slug.get(slug, "rocks")]
+    return forms[by_slug.get(like(slug), "rocks")]
+
+
+def like(slug: str) -> str:
+    """The glass of the table that a glass is drawn like: itself, or the longest with whose slug it begins (``coupe-2``);
+    empty where there is none."""
+    known = [one for one in known_glasses() if slug == one or slug.startswith(f"{one}-")]
+    return max(known, key=len, default="")
 
 
 def known_glasses() -> Sequence[str]:

@@ -12,14 +12,16 @@ from functools import cache
 
 from washline.assets import resource
 from washline.engine.flags import BUFFER_WORDS, raws_of_unknown_buffer
+from washline.engine.live import is_cooked
 from washline.engine.result import Result
-from washline.engine.step_cautions import LOW_ACID_PH, PH_MARGIN, is_cooked
+from washline.engine.step_cautions import LOW_ACID_PH, PH_MARGIN
 from washline.model.book import HouseBook
 from washline.model.graph import maker_of
 from washline.model.house import Settings
 from washline.model.item import Build, KeptAt, Leftover, RawIngredient
 from washline.model.step import Ferment, items_of
 from washline.presentation.contains import listed, short_names
+from washline.presentation.strength_words import strength_number
 from washline.quantity.formatting import (
     ENGLISH_STYLE,
     UNIT_SPACE,
@@ -306,7 +308,7 @@ def _ph(hurdle: Hurdle, buffers: Sequence[str]) -> Hurdle:
 
 def _alcohol(result: Result, style: NumberStyle) -> Hurdle:
     value = result.value("strength")
-    shown = f"{format_number(value, 1, style)}{UNIT_SPACE}% vol"
+    shown = f"{strength_number(value, style, more=result.more_than('strength'))}{UNIT_SPACE}% vol"
     source = "oenology texts, from memory"
     if value is None:
         return Hurdle("strength", "Alcohol", UNKNOWN, "not known", source, True)

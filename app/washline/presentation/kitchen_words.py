@@ -13,6 +13,7 @@ from washline.model.step import (
     FermentKind,
     Goal,
     Infuse,
+    Measurable,
     Measurement,
     Per,
     Strain,
@@ -20,6 +21,7 @@ from washline.model.step import (
     Weight,
 )
 from washline.presentation.measuring import FAR_SIGMAS, QUANTITIES, likely_causes
+from washline.presentation.strength_words import reading_number
 from washline.quantity.formatting import (
     PLUS_MINUS,
     UNIT_SPACE,
@@ -193,7 +195,13 @@ def computed_words(step: Measurement, trace: StepTrace, style: NumberStyle) -> s
     """The computed value beside the measured one."""
     if trace.computed is None or step.left_out:
         return ""
-    return f"computed {format_number(trace.computed, QUANTITIES[step.quantity].decimals, style)}"
+    return f"computed {_value(step, trace.computed, style)}"
+
+
+def _value(step: Measurement, value: float, style: NumberStyle) -> str:
+    """A value of what is measured; a strength is never none."""
+    key = "strength" if step.quantity is Measurable.STRENGTH else ""
+    return reading_number(key, value, QUANTITIES[step.quantity].decimals, style)
 
 
 def residual_words(step: Measurement, trace: StepTrace, style: NumberStyle) -> str:
@@ -206,7 +214,7 @@ def residual_words(step: Measurement, trace: StepTrace, style: NumberStyle) -> s
     told = "as computed" if away in ("0.0", "0,0") else f"{away}{UNIT_SPACE}σ {side} computed"
     if trace.reconciled is None:
         return told
-    return f"{told}, counts as {format_number(trace.reconciled, QUANTITIES[step.quantity].decimals, style)}"
+    return f"{told}, counts as {_value(step, trace.reconciled, style)}"
 
 
 def far_words(step: Measurement, trace: StepTrace, style: NumberStyle) -> str:

@@ -388,7 +388,8 @@ def plain_rows(vessel: Vessel, behind: str) -> Iterator[Account]:
         matters = [one.matter for one in vessel.outlets if one.fate is fate and fate is not Fate.KEPT]
         if matters:
             whole = _sum(matters)
-            words = "poured away" if fate is Fate.THROWN else _plain_words(fate, whole)
+            is_strained = fate is Fate.THROWN and not vessel.thrown_from_glass_g
+            words = "poured away" if is_strained else _plain_words(fate, whole)
             key = f"{fate.name} {build_id}"
             yield Account(key, words + behind, fate, whole.grams, whole, build_id, build_id)
     if vessel.trimmed_g > 0.0:

@@ -23,7 +23,7 @@ TIPS = (
     "Grams of water.",
     "Percent of all that came out.",
 )
-_SAID = (Fate.REUSED, Fate.KEPT, Fate.THROWN)
+_SAID = (Fate.REUSED, Fate.KEPT, Fate.POURED_AWAY, Fate.THROWN)
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,13 +5,23 @@ from enum import StrEnum
 
 import numpy as np
 
-from washline.chemistry.components import ACIDS, COMPONENT_COUNT, ETHANOL, FAT, NACL, SUGARS, WATER
+from washline.chemistry.components import ACIDS, CO2, COMPONENT_COUNT, ETHANOL, FAT, NACL, SUGARS, WATER
 from washline.engine.items import raw_per_gram
 from washline.engine.state import MASSES, UNKNOWN_ACID, UNKNOWN_SUGAR, Numbers, mass_g
 from washline.engine.trace import Outflow, StepTrace, Trace
 from washline.model.book import HouseBook
 from washline.model.item import Build, Leftover, RawIngredient
-from washline.model.step import Adjust, AnyStep, Chill, Ferment, Line, Measurable, Measurement
+from washline.model.step import (
+    Adjust,
+    AnyStep,
+    BarStrain,
+    Carbonate,
+    Chill,
+    Ferment,
+    Line,
+    Measurable,
+    Measurement,
+)
 from washline.presentation.row_words import item_name
 
 SMALLEST_G = 1e-9
@@ -41,6 +51,7 @@ class Origin(StrEnum):
     MADE = "from house-made parts"
     LEFTOVER = "from leftovers"
     ICE = "melted from ice"
+    DISSOLVED = "dissolved"
 
 
 class Fate(StrEnum):
@@ -53,6 +64,8 @@ class Fate(StrEnum):
     EVAPORATED = "evaporated"
     GAS = "gas"
     LOST = "lost on filter and jug"
+    HELD_BACK = "held back in tin and strainer"
+    POURED_AWAY = "poured away"
     THROWN = "thrown away"
     DIFFERENCE = "difference of a measurement"
 
@@ -65,6 +78,9 @@ _FATES = {
     "gas": Fate.GAS,
     "loss": Fate.LOST,
     "difference": Fate.DIFFERENCE,
+    "held back": Fate.HELD_BACK,
+    "poured away": Fate.POURED_AWAY,
+    "thrown away": Fate.THROWN,
 }
 
 
@@ -220,6 +236,13 @@ class Vessel:
         """Grams that were bought and cut away."""
         return sum((one.trimmed_g for one in self.inflows), 0.0)
 
+    @property
+    def thrown_from_glass_g(self) -> dict[int, float]:
+        """Grams of the garnishes, by step, of which a part never stays on the glass."""
+        on_glass = {step.step_id for step in self.trace.steps if step.is_on_glass}
+        thrown = [one for one in self.outlets if one.fate is Fate.THROWN and one.step_id in on_glass]
+        return {one.step_id: one.matter.grams for one in thrown if one.step_id is not None}
+
     def scaled(self, factor: float) -> "Vessel":
         """So many times as much of the same; the trace stays that of one batch."""
         return replace(
@@ -249,11 +272,10 @@ def _steps(trace: Trace) -> list[tuple[AnyStep, StepTrace]]:
 
 
 def _inflows(trace: Trace, step: AnyStep, at: StepTrace) -> list[Inflow]:
-    if isinstance(step, Chill):
-        masses = np.zeros(COMPONENT_COUNT)
-        masses[WATER] = at.found_g or 0.0
-        melted = Matter(masses)
-        return [Inflow(step.id, None, "water from ice", Origin.ICE, melted)] if masses[WATER] else []
+    if isinstance(step, Chill | BarStrain):
+        return _alone(step, at, WATER, "water from ice", Origin.ICE)
+    if isinstance(step, Carbonate):
+        return _alone(step, at, CO2, "carbon dioxide", Origin.DISSOLVED)
     rows = trace.poured.get(step.id)
     if rows is None:
         return []
@@ -276,6 +298,13 @@ def _inflows(trace: Trace, step: AnyStep, at: StepTrace) -> list[Inflow]:
             if grams > 0.0
         ]
     return []
+
+
+def _alone(step: AnyStep, at: StepTrace, row: int, name: str, origin: Origin) -> list[Inflow]:
+    """What came in as one component."""
+    masses = np.zeros(COMPONENT_COUNT)
+    masses[row] = at.found_g or 0.0
+    return [Inflow(step.id, None, name, origin, Matter(masses))] if masses[row] else []
 
 
 def _inflow(

@@ -15,6 +15,7 @@ from washline.model.step import Adjust, items_of
 from washline.model.target import Aim
 from washline.presentation.raw_facts import newest_price
 from washline.presentation.shape import Band
+from washline.presentation.strength_words import reading_number
 from washline.presentation.strip import BandStrip
 from washline.presentation.today import shift_words
 from washline.quantity.formatting import (
@@ -164,10 +165,10 @@ def move_words(move: Move, style: NumberStyle = ENGLISH_STYLE) -> str:
     """*Acidity 0.70 → 0.83*; with more digits where the last one does not show that it moved."""
     reading = BY_KEY[move.reading]
     decimals = reading.decimals
-    texts = [format_number(value, decimals, style) for value in (move.before, move.after)]
+    texts = [reading_number(reading.key, value, decimals, style) for value in (move.before, move.after)]
     while texts[0] == texts[1] and decimals < reading.decimals + 3:
         decimals += 1
-        texts = [format_number(value, decimals, style) for value in (move.before, move.after)]
+        texts = [reading_number(reading.key, value, decimals, style) for value in (move.before, move.after)]
     unit = f" {reading.unit}" if reading.unit else ""
     return f"{reading.name} {texts[0]} → {texts[1]}{unit}"
 
@@ -353,10 +354,10 @@ def _figure(
 ) -> Iterator[str]:
     if not has_moved(before, after):
         return
-    texts = [format_number(value, decimals, style) for value in (before, after)]
+    texts = [reading_number(words, value, decimals, style) for value in (before, after)]
     while texts[0] == texts[1] and decimals < 6:
         decimals += 1
-        texts = [format_number(value, decimals, style) for value in (before, after)]
+        texts = [reading_number(words, value, decimals, style) for value in (before, after)]
     yield f"{words} {texts[0]} → {texts[1]}{unit if after is not None else ''}"
 
 

@@ -56,10 +56,15 @@ def radar_shape(
 def compared(shape: RadarShape, parent_texts: tuple[str, ...]) -> RadarShape:
     """The same shape with the parent's figure before each axis' own: *6.7 → 6.2*."""
     axes = tuple(
-        replace(axis, parent_text=text, value_text=axis.shown_value.partition(" ")[0])
+        replace(axis, parent_text=text, value_text=_without_unit(axis))
         for axis, text in zip(shape.axes, parent_texts, strict=True)
     )
     return replace(shape, axes=axes)
+
+
+def _without_unit(axis: RadarAxis) -> str:
+    unit = _AT_THE_RADAR.get(axis.key, "")
+    return axis.shown_value.removesuffix(f" {unit}") if unit else axis.shown_value
 
 
 def target_alone(target: Target) -> RadarShape:

@@ -4,6 +4,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from washline.chemistry.alcohol import standard_drink
+from washline.chemistry.carbonation import volumes_from_g_per_l
 from washline.engine.flags import BUFFER_WORDS
 from washline.engine.result import Result
 from washline.engine.spread import Spread
@@ -15,6 +16,7 @@ from washline.presentation.contributions import Contribution as Contribution
 from washline.presentation.contributions import contributions as contributions
 from washline.presentation.keeping import NOT_TESTED, HouseDate, buffer_words
 from washline.presentation.shape import Band
+from washline.presentation.strength_words import NEVER_NONE, is_trace, proof_words, strength_number
 from washline.presentation.strip import BandStrip
 from washline.problem import UserError
 from washline.quantity.formatting import (
@@ -23,6 +25,7 @@ from washline.quantity.formatting import (
     UNKNOWN,
     NumberStyle,
     format_number,
+    format_quantity,
     format_trimmed,
     rounded,
     spread_columns,
@@ -32,13 +35,14 @@ from washline.quantity.formatting import (
 AT_LEAST = "at least"
 NOTHING_POURED = "Nothing is poured yet."
 NO_ACID = "There is no acid to divide by."
+MAY_BE_HIGHER = "Something in it is not known, so that it may be higher."
 HOUSE_DATE_EXPLAINED = (
     "The house's own date, not tested. Follow the local food code for how long anything keeps."
 )
 NOISE = 1e-9
 """A spread smaller than this share of its value is what rounding leaves, and no doubt about anything."""
 
-LEFT_TO_OTHERS = ("mass", "energy_kj", "brix_shown")
+LEFT_TO_OTHERS = ("mass", "energy_kj", "brix_shown", "length_served")
 """Readings that have no plain line of their own: they stand beside another, or are the foot of the build."""
 
 MAIN_READINGS = ("strength", "sweetness", "acidity", "bitterness", "fizz", "length")
@@ -81,7 +85,7 @@ def currency_sign(code: str) -> str:
 class Figure:
     """One reading as it is shown. ``number`` is the figure alone, ``?`` where there is none; ``spread`` is empty where
     nothing makes it uncertain. ``reasons`` say why it is missing, greyed or less sure than usual; ``decimals`` are those
-    that its ± bears."""
+    that its ± bears. ``also`` are the same said in other words: proof, volumes of gas, the volume as served."""
 
     key: str
     name: str
@@ -92,6 +96,7 @@ class Figure:
     is_greyed: bool = False
     reasons: tuple[str, ...] = ()
     decimals: int = 0
+    also: tuple[str, ...] = ()
 
     @property
     def is_unknown(self) -> bool:
@@ -116,10 +121,12 @@ class Figure:
         """The tooltip: what the reading is, its unit, and what is to be said of it now."""
         reading = BY_KEY[self.key]
         unit = f"Unit: {self.unit}" if self.unit else ""
-        at_least = "Something in it is not known, so that it may be higher." if self.is_at_least else ""
+        at_least = MAY_BE_HIGHER if self.is_at_least else ""
         spread = f"{self.spread}: one standard uncertainty." if self.spread else ""
         return "\n".join(
-            line for line in (f"{reading.definition}.", unit, spread, at_least, *self.reasons) if line
+            line
+            for line in (f"{reading.definition}.", unit, *self.also, spread, at_least, *self.reasons)
+            if line
         )
 
 
@@ -323,11 +330,15 @@ def figure(
     unit = currency_sign(settings.currency) if key == "cost" else reading.unit
     number, plus_minus = spread_columns(value, sigma, style, reading.decimals, shown)
     is_bound = is_at_least(result, key)
+    if key in NEVER_NONE and is_trace(value):
+        number, plus_minus, is_bound = strength_number(value, style, more=result.more_than(key)), "", False
     if plus_minus == LESS_THAN_LAST_DIGIT:
         plus_minus = f"< {format_number(10.0**-reading.decimals, reading.decimals, style)}"
     reasons = result.reasons(key)
     if value is None and (not reasons or is_empty(result)):
         reasons = (_why_none(result, key),)
+    elif number == UNKNOWN and not reasons:
+        reasons = (MAY_BE_HIGHER,)
     return Figure(
         key=key,
         name=reading.name,
@@ -338,7 +349,34 @@ def figure(
         is_greyed=result.is_outside(key),
         reasons=reasons,
         decimals=min(spread_decimals(sigma, shown), reading.decimals) if sigma > 0.0 else reading.decimals,
+        also=_also(result, key, settings, style),
     )
+
+
+def _also(result: Result, key: str, settings: Settings, style: NumberStyle) -> tuple[str, ...]:
+    """A reading in other words, where there are some."""
+    value = result.value(key)
+    if value is None:
+        return ()
+    if key == "strength":
+        words = proof_words(value, settings.alcohol_units, style)
+    elif key == "fizz":
+        words = (
+            f"{format_number(float(volumes_from_g_per_l(value)), 1, style)} volumes of gas"
+            if value > 0.0
+            else ""
+        )
+    else:
+        words = _as_served(result, style) if key == "length" else ""
+    return (words,) if words else ()
+
+
+def _as_served(result: Result, style: NumberStyle) -> str:
+    served, chill_c = result.value("length_served"), result.value("chill")
+    if served is None or chill_c is None:
+        return ""
+    at = format_quantity(chill_c, 0, "°C", style)
+    return f"{format_quantity(served, 0, 'ml', style)} as served, at {at}"
 
 
 def is_empty(result: Result) -> bool:
@@ -469,6 +507,8 @@ def _plain_row(readings: Readings, key: str) -> PlainRow:
         tail = f"kcal · {joules.number} kJ" if not shown.is_unknown else ""
     elif key in ("sugar_acid_ratio", "brix_true"):
         tail = _told(shown.spread)
+    elif shown.also:
+        tail = f"{tail} · {shown.also[0].partition(' of gas')[0].partition(', at')[0]}"
     return _plain(readings, shown, _PLAIN_NAMES.get(key, shown.name), tail)
 
 

@@ -6,19 +6,22 @@ from enum import StrEnum
 from functools import lru_cache
 
 from washline.engine.trace import StepTrace, Trace
-from washline.model.amount import Amount, Basis
+from washline.model.amount import Amount, Basis, Heft
 from washline.model.book import HouseBook
 from washline.model.item import Build, Item, KeptAt, Leftover, RawIngredient
 from washline.model.step import (
     Add,
     Adjust,
     AnyStep,
+    BarStrain,
     Blend,
+    Carbonate,
     Chill,
     Dry,
     Evaporate,
     Ferment,
     Garnish,
+    GarnishWay,
     Heat,
     Infuse,
     Line,
@@ -27,14 +30,19 @@ from washline.model.step import (
     Note,
     Reduce,
     Rest,
+    Rinse,
+    Smoke,
     Strain,
     Take,
     Top,
     Wash,
     Work,
 )
+from washline.presentation import bar_words as bar
 from washline.presentation import kitchen_words as kitchen
+from washline.presentation.house_words import lower_first
 from washline.presentation.measuring import QUANTITIES
+from washline.presentation.pour_view import AS_TYPED, PourView
 from washline.presentation.step_details import expected_text, time_words
 from washline.quantity.formatting import (
     UNIT_SPACE,
@@ -44,6 +52,7 @@ from washline.quantity.formatting import (
     format_range,
     format_trimmed,
 )
+from washline.quantity.pressure_text import KILOPASCALS
 from washline.quantity.unit_names import PIECE_WORDS, UNITS, unit_word
 
 _PIECES = frozenset(unit.name for unit in PIECE_WORDS)
@@ -78,8 +87,15 @@ class RowKind(StrEnum):
     DRY = "dry"
     TAKE = "take"
     CHILL = "chill"
+    BAR_STRAIN = "strain into the glass"
+    RINSE = "rinse"
+    SMOKE = "smoke"
+    CARBONATE = "carbonate"
     TOP = "top"
+    FLOAT = "float"
     GARNISH = "garnish"
+    RIM = "rim"
+    EXPRESS = "express"
     LEFTOVER = "leftover"
     DETAIL = "detail"
     BOTTLE = "bottle"
@@ -103,8 +119,19 @@ _STEP_KINDS: dict[type, RowKind] = {
     Dry: RowKind.DRY,
     Take: RowKind.TAKE,
     Chill: RowKind.CHILL,
+    BarStrain: RowKind.BAR_STRAIN,
+    Rinse: RowKind.RINSE,
+    Smoke: RowKind.SMOKE,
+    Carbonate: RowKind.CARBONATE,
     Top: RowKind.TOP,
     Garnish: RowKind.GARNISH,
+}
+
+
+_GARNISH_KINDS = {
+    GarnishWay.GARNISH: RowKind.GARNISH,
+    GarnishWay.RIM: RowKind.RIM,
+    GarnishWay.EXPRESS: RowKind.EXPRESS,
 }
 
 
@@ -146,6 +173,10 @@ def kind_of(step: AnyStep, book: HouseBook) -> RowKind:
     if isinstance(step, Add):
         item = book.item(step.item_id)
         return RowKind.PART if isinstance(item, Build | Leftover) else RowKind.LINE
+    if isinstance(step, Top) and step.is_layer:
+        return RowKind.FLOAT
+    if isinstance(step, Garnish):
+        return _GARNISH_KINDS[step.way]
     return _STEP_KINDS[type(step)]
 
 
@@ -168,7 +199,8 @@ def _time_amount(step: Work, style: NumberStyle) -> AmountText:
 class StepWords:
     """Words for the steps of one build."""
 
-    def __init__(self, trace: Trace, style: NumberStyle) -> None:
+    def __init__(self, trace: Trace, style: NumberStyle, pour: PourView = AS_TYPED) -> None:
+        self._pour = pour
         self._book = trace.book
         self._build = trace.build
         self._style = style
@@ -181,7 +213,7 @@ class StepWords:
             return item_name(self._book, step.item_id)
         if isinstance(step, Chill):
             method = self._book.methods.get(step.method)
-            return _lower_first(method.name) if method else f"chill: {step.method}"
+            return lower_first(method.name) if method else f"chill: {step.method}"
         if isinstance(step, Note):
             return step.words or "note"
         return self._kitchen_name(step)
@@ -197,6 +229,8 @@ class StepWords:
             return kitchen.portions_text(self._book, step, self._style, is_short=True)
         if isinstance(step, Measurement):
             return f"measure {QUANTITIES[step.quantity].name}"
+        if isinstance(step, BarStrain):
+            return bar.STRAIN_NAMES[step.way]
         return _STEP_KINDS[type(step)].value
 
     def name_text(self, step: AnyStep) -> str:
@@ -222,11 +256,17 @@ class StepWords:
         if isinstance(step, Infuse):
             parts.append(kitchen.given_words(step, self._style))
         if isinstance(step, Top):
-            parts.append("top")
+            parts.append("floated" if step.is_layer else "top")
         return ", ".join(part for part in parts if part)
 
     def _kitchen_notes(self, step: AnyStep, trace: StepTrace) -> Sequence[str]:
-        """What the steps of a house-made part found, or what was measured on them."""
+        """What a step found, or what was measured on it."""
+        if isinstance(step, Chill):
+            return tuple(bar.chill_notes(step, trace, self._book, self._style))
+        if isinstance(step, BarStrain):
+            return tuple(bar.strain_notes(step, trace, self._book, self._style))
+        if isinstance(step, Carbonate):
+            return tuple(bar.carbonate_notes(step, trace, self._book, self._style))
         if isinstance(step, Add | Infuse):
             time = f"infused {self._time(step)}".strip() if isinstance(step, Infuse) else ""
             return (time, kitchen.bought_words(step, trace, self._book, self._style))
@@ -249,7 +289,10 @@ class StepWords:
     def amount(self, step: AnyStep, trace: StepTrace) -> AmountText:
         """The step's one number."""
         if isinstance(step, Line | Take):
-            return self._amount(step.amount, trace)
+            shown = self._pour.shown(step)
+            return self._amount(step.amount, trace) if shown is None else self._poured(step.amount, shown)
+        if isinstance(step, BarStrain | Carbonate):
+            return self._at_the_bar(step)
         if isinstance(step, Adjust):
             return self._goal(step)
         if isinstance(step, Measurement):
@@ -263,6 +306,28 @@ class StepWords:
         if isinstance(step, Evaporate) and _has_end(step):
             return self._final(step)
         return _time_amount(step, self._style)
+
+    def _poured(self, amount: Amount, shown: float) -> AmountText:
+        """A poured line in the unit of the view; in parts the number alone is edited."""
+        number, unit = self._pour.number_text(shown, self._style), self._pour.unit_text(shown)
+        typed = self._pour.number_text(shown, self._typed_style)
+        heft = f"{amount.heft.value} " if amount.heft is not Heft.EVEN else ""
+        edit = f"{heft}{typed}" if unit.startswith("part") else f"{heft}{typed} {unit}"
+        return AmountText(f"{heft}{number}", unit, edit_text=edit)
+
+    def _at_the_bar(self, step: BarStrain | Carbonate) -> AmountText:
+        if isinstance(step, BarStrain):
+            if step.held_back_ml is None:
+                return AmountText()
+            text, typed = self._number(step.held_back_ml), self._typed(step.held_back_ml)
+            return AmountText(text, "ml held back", AmountState.WEIGHED, f"{typed} ml held back")
+        if step.co2_g_per_l is not None:
+            text, typed = self._number(step.co2_g_per_l), self._typed(step.co2_g_per_l, 6)
+            return AmountText(text, "g/l", edit_text=f"{typed} g/l")
+        if step.over_kpa is None:
+            return AmountText()
+        bars = step.over_kpa / KILOPASCALS["bar"]
+        return AmountText(self._number(bars, 2), "bar over", edit_text=f"{self._typed(bars, 6)} bar over")
 
     def _number(self, value: float | None, most_decimals: int = 3) -> str:
         return trimmed(value, most_decimals, self._style)
@@ -299,7 +364,8 @@ class StepWords:
             case Basis.TO_WASH_LINE:
                 found = self._number(trace.found_ml, 1)
                 return AmountText(found, "ml, to the wash line", AmountState.ESTIMATED, "to the wash line")
-        return AmountText(number, unit, edit_text=edit)
+        heft = f"{amount.heft.value} " if amount.heft is not Heft.EVEN else ""
+        return AmountText(f"{heft}{number}", unit, edit_text=amount.typed or f"{heft}{edit}")
 
     def _base(self, amount: Amount) -> str:
         """What a share refers to, in few words."""
@@ -324,12 +390,17 @@ class StepWords:
             grams = (
                 f"{self._grams(trace.found_g)}" if trace.found_g is not None else f"{UNKNOWN}{UNIT_SPACE}g"
             )
-            return f"{grams}, in the liquid" if step.in_liquid else f"{grams}, not in the liquid"
+            where = "in the liquid" if step.in_liquid else "not in the liquid"
+            told = (grams, bar.GARNISH_NOTES[step.way], bar.stays_words(step, self._style), where)
+            return ", ".join(part for part in told if part)
+        if isinstance(step, Rinse):
+            return bar.film_words(step, self._book, self._style)
         return self._found_amount(step.amount, trace)
 
     def _found_amount(self, amount: Amount, trace: StepTrace) -> str:
         if amount.basis is Basis.ABSOLUTE:
-            if amount.unit in _VAGUE and trace.found_ml is not None:
+            is_rough = amount.unit in _VAGUE or amount.heft is not Heft.EVEN
+            if is_rough and trace.found_ml is not None:
                 return f"{self._number(trace.found_ml, 2)}{UNIT_SPACE}ml"
             return self._grams(trace.found_g) if amount.unit in _PIECES else ""
         if amount.basis is Basis.TO_WASH_LINE:
@@ -446,10 +517,6 @@ def _is_cold(item: Item) -> bool:
     return item.kept_at is not KeptAt.ROOM and not (
         isinstance(item, RawIngredient) and item.form not in ("liquid", "syrup", "")
     )
-
-
-def _lower_first(words: str) -> str:
-    return words[:1].lower() + words[1:] if words[1:2].islower() else words
 
 
 def wash_line_words(

@@ -1,7 +1,7 @@
 """What else can be said of a step beside its amount: one line each, which unfolds under the step's row."""
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from types import MappingProxyType
 
 from washline.engine.items import edible_yield
@@ -12,6 +12,8 @@ from washline.model.step import (
     Add,
     Adjust,
     AnyStep,
+    BarStrain,
+    Carbonate,
     Chill,
     Evaporate,
     Ferment,
@@ -22,6 +24,7 @@ from washline.model.step import (
     Measurement,
     Note,
     Per,
+    Rinse,
     Strain,
     Top,
     Wash,
@@ -29,6 +32,8 @@ from washline.model.step import (
     Weight,
     Work,
 )
+from washline.presentation.bar_details import LAYER_CHOICES, BarDetails
+from washline.presentation.detail import Detail, DetailMaker
 from washline.presentation.kitchen_words import (
     GIVEN_FIELDS,
     GOAL_LIKE,
@@ -112,33 +117,39 @@ DETAIL_KEYS: tuple[str, ...] = (
     "uncertainty",
     "gain",
     "ice_g",
+    "found",
+    "weighed",
+    "method",
+    "ice",
+    "ice_state",
+    "ice_c",
+    "vessel_c",
+    "by",
+    "melted_g",
+    "final_g",
+    "final_ml",
+    "end_c",
+    "strain_way",
+    "held_back_ml",
+    "fresh_ice",
+    "fresh_ice_g",
+    "film_ml",
+    "is_layer",
+    "garnish_way",
+    "stays_g",
+    "vessel",
+    "co2_g_per_l",
+    "over_kpa",
+    "at_c",
+    "fills",
+    "reached_pct",
+    "warmest_c",
+    "opening_loss_pct",
 )
 """Every detail that a step can have but the portions, in an order that never changes within a run."""
 
 _FIRST_CAUSE = len(DETAIL_KEYS)
 _FIRST_PORTION = _FIRST_CAUSE + 10
-
-
-@dataclass(frozen=True, slots=True)
-class Detail:
-    """One detail of a step: what it is called, its value as shown and as edited, and what is to be known of it.
-
-    ``place`` tells details of one step apart. ``choices`` are the words of which one is wanted, if any; where
-    ``takes_item`` the value is the name of an item. ``is_wide`` values are words and need the room of words.
-    """
-
-    key: str
-    name: str
-    text: str = ""
-    unit: str = ""
-    edit_text: str = ""
-    says: str = ""
-    place: int = 0
-    choices: tuple[str, ...] = ()
-    is_wide: bool = False
-    takes_item: bool = False
-    can_edit: bool = True
-    item_id: int | None = None
 
 
 def details_of(step: AnyStep, trace: StepTrace, book: HouseBook, style: NumberStyle) -> tuple[Detail, ...]:
@@ -151,75 +162,47 @@ def details_of(step: AnyStep, trace: StepTrace, book: HouseBook, style: NumberSt
 
 def has_details(step: AnyStep) -> bool:
     """Whether a step has anything to unfold."""
-    return not isinstance(step, Note) and isinstance(step, Work | Add | Top | Garnish)
+    return not isinstance(step, Note) and isinstance(step, Work | Add | Rinse | Top | Garnish)
 
 
 def _place(detail: Detail) -> int:
     return DETAIL_KEYS.index(detail.key)
 
 
-class _Details:
-    def __init__(self, step: AnyStep, trace: StepTrace, book: HouseBook, style: NumberStyle) -> None:
-        self._step, self._trace, self._book, self._style = step, trace, book, style
-        self._typed_style = replace(style, grouping="")
-
+class _Details(DetailMaker):
     def all(self) -> Iterator[Detail]:
         """All details of the step."""
-        step = self._step
+        step = self.step
         own: tuple[tuple[type, Callable[[], Iterator[Detail]]], ...] = (
             (Infuse, self._infuse),
             (Add, self._line),
             (Top, self._line),
-            (Garnish, self._garnish),
             (Wash, self._wash),
             (Strain, self._strain),
             (Evaporate, self._evaporate),
             (Ferment, self._ferment),
             (Adjust, self._adjust),
             (Measurement, self._measure),
-            (Chill, self._chill),
         )
         for kind, details in own:
             if isinstance(step, kind):
                 yield from details()
                 break
+        yield from BarDetails(step, self.trace, self.book, self.style).all()
         if isinstance(step, Work) and not isinstance(step, Note | Adjust | Measurement):
             yield from self._work(step)
-
-    # Pieces
-
-    def _number(
-        self, field: str, name: str, unit: str, empty: str = "", decimals: int = 3, says: str = ""
-    ) -> Detail:
-        value: float | None = getattr(self._step, field)
-        if value is None:
-            return Detail(field, name, says=empty)
-        text = format_trimmed(value, decimals, self._style)
-        return Detail(
-            field, name, text, unit, f"{format_trimmed(value, 6, self._typed_style)} {unit}".strip(), says
-        )
-
-    def _choice(
-        self, key: str, name: str, value: object, choices: Mapping[str, object], says: str = ""
-    ) -> Detail:
-        text = next((words for words, one in choices.items() if one == value), str(value))
-        return Detail(key, name, text, edit_text=text, says=says, choices=tuple(choices), is_wide=True)
-
-    def _how(self) -> Detail:
-        words = self._step.words
-        return Detail(
-            "words", "how", words, edit_text=words, is_wide=True, says="" if words else "in your words"
-        )
 
     # Kinds
 
     def _work(self, step: Work) -> Iterator[Detail]:
         # A chill, an infusion and an evaporation have another number in their amount, so the time is told here.
-        has_other = isinstance(step, Infuse | Strain | Evaporate | Chill)
+        has_other = isinstance(step, Infuse | Strain | Evaporate | Chill | BarStrain | Carbonate)
         if has_other:
-            text, unit = time_words(step.duration_s, self._style)
-            typed, typed_unit = time_words(step.duration_s, self._typed_style)
+            text, unit = time_words(step.duration_s, self.style)
+            typed, typed_unit = time_words(step.duration_s, self.typed_style)
             yield Detail("duration_s", "time", text, unit, f"{typed} {typed_unit}".strip())
+        if isinstance(step, Carbonate):
+            return
         yield self._temperature(step)
 
     def _temperature(self, step: Work) -> Detail:
@@ -227,49 +210,41 @@ class _Details:
         low, high = (high if low is None else low), (low if high is None else high)
         if low is None or high is None:
             return Detail("temperature", "temperature")
-        ends = [format_trimmed(one, 1, self._style) for one in (low, high)]
+        ends = [format_trimmed(one, 1, self.style) for one in (low, high)]
         text = ends[0] if ends[0] == ends[1] else f"{ends[0]}{EN_DASH}{ends[1]}"
         return Detail("temperature", "temperature", text, "°C", f"{text} °C")
 
     def _line(self) -> Iterator[Detail]:
-        yield self._how()
-        step = self._step
+        yield self.how()
+        step = self.step
         if isinstance(step, Add):
             yield from self._weights(step)
         if isinstance(step, Add | Top):
-            yield self._number("temperature_c", "poured at", "°C", self._kept_words(step.item_id))
-
-    def _garnish(self) -> Iterator[Detail]:
-        yield self._how()
-
-    def _kept_words(self, item_id: int) -> str:
-        item = self._book.item(item_id)
-        if item is None:
-            return ""
-        degrees = format_trimmed(self._book.settings.temperature_c(item.kept_at), 1, self._style)
-        return f"as it is kept, {degrees}{UNIT_SPACE}°C"
+            yield self.number("temperature_c", "poured at", "°C", self.kept_words(step.item_id))
+        if isinstance(step, Top):
+            yield self.choice("is_layer", "as a layer", step.is_layer, LAYER_CHOICES)
 
     def _weights(self, step: Add | Infuse) -> Iterator[Detail]:
-        item = self._book.item(step.item_id)
+        item = self.book.item(step.item_id)
         is_produce = isinstance(item, RawIngredient) and not item.is_poured
         if not is_produce and step.weight is Weight.USED and step.bought_g is None:
             return
         edible = edible_yield(item)
         known = (
-            f"edible yield {format_number(edible, 2, self._style)} in the book"
+            f"edible yield {format_number(edible, 2, self.style)} in the book"
             if edible is not None
             else "its edible yield is not known"
         )
-        yield self._choice("weight", "weight meant", step.weight, WEIGHT_CHOICES)
-        yield self._number("bought_g", "bought", "g", known, 1)
+        yield self.choice("weight", "weight meant", step.weight, WEIGHT_CHOICES)
+        yield self.number("bought_g", "bought", "g", known, 1)
 
     def _infuse(self) -> Iterator[Detail]:
-        step = self._step
+        step = self.step
         assert isinstance(step, Infuse)
-        yield self._how()
+        yield self.how()
         for group, field in GIVEN_FIELDS.items():
-            yield self._number(field, f"{group} given", "%", "not known: what it holds counts as unknown", 1)
-        yield self._number(
+            yield self.number(field, f"{group} given", "%", "not known: what it holds counts as unknown", 1)
+        yield self.number(
             "given_spread_pct",
             "spread of these",
             "%",
@@ -278,64 +253,62 @@ class _Details:
             "one standard deviation, of each share",
         )
         yield from self._weights(step)
-        yield self._number("temperature_c", "put in at", "°C", self._kept_words(step.item_id))
+        yield self.number("temperature_c", "put in at", "°C", self.kept_words(step.item_id))
 
     def _wash(self) -> Iterator[Detail]:
-        step = self._step
+        step = self.step
         assert isinstance(step, Wash)
         protein = "none" if step.kind is WashKind.FAT else "the casein, 80 % of a milk's protein"
-        yield self._choice("wash_kind", "washes with", step.kind, WASH_CHOICES)
-        yield self._number("fat_held_pct", "fat held", "%", "all of it", 1)
-        yield self._number("protein_held_pct", "protein held", "%", protein, 1)
-        yield self._number("acids_held_pct", "acids held", "%", "none", 1)
+        yield self.choice("wash_kind", "washes with", step.kind, WASH_CHOICES)
+        yield self.number("fat_held_pct", "fat held", "%", "all of it", 1)
+        yield self.number("protein_held_pct", "protein held", "%", protein, 1)
+        yield self.number("acids_held_pct", "acids held", "%", "none", 1)
 
     def _strain(self) -> Iterator[Detail]:
-        step = self._step
+        step = self.step
         assert isinstance(step, Strain)
-        yield self._choice("way", "way", step.way, WAY_CHOICES)
-        text = expected_text(step, self._style)
-        usual = usual_yield(step.way, self._style)
+        yield self.choice("way", "way", step.way, WAY_CHOICES)
+        text = expected_text(step, self.style)
+        usual = usual_yield(step.way, self.style)
         yield Detail("expected", "expected", text, "of the vessel" if text else "", text, usual)
         if step.leftover_id is None:
             yield Detail(LEFTOVER, "leftover", is_wide=True, says="type a name to keep it as an item")
-        yield self._number("measured_brix", "liquid, true °Bx", "°Bx", "not measured: as in the cake")
-        yield self._number(
+        yield self.number("measured_brix", "liquid, true °Bx", "°Bx", "not measured: as in the cake")
+        yield self.number(
             "measured_acidity_pct", "liquid, acidity", "% acidity", "not measured: as in the cake"
         )
 
     def _evaporate(self) -> Iterator[Detail]:
-        step = self._step
+        step = self.step
         assert isinstance(step, Evaporate)
         is_set = step.ethanol_kept_pct is not None
         says = "the share typed below counts" if is_set else "retention table, dishes in open vessels"
-        yield self._choice(
+        yield self.choice(
             "ethanol_way", "alcohol by", step.ethanol_way, COOKING_CHOICES, says if step.ethanol_way else ""
         )
-        yield self._number("ethanol_kept_pct", "alcohol that stays", "%", "not weighed", 1)
+        yield self.number("ethanol_kept_pct", "alcohol that stays", "%", "not weighed", 1)
 
     def _ferment(self) -> Iterator[Detail]:
-        step = self._step
+        step = self.step
         assert isinstance(step, Ferment)
-        yield self._choice("ferment_kind", "by", step.kind, FERMENT_CHOICES)
-        yield self._number("gas_lost_g", "gas that left", "g", "not weighed")
+        yield self.choice("ferment_kind", "by", step.kind, FERMENT_CHOICES)
+        yield self.number("gas_lost_g", "gas that left", "g", "not weighed")
         if step.kind is FermentKind.LACTIC:
-            yield self._number("final_acidity_pct", "acidity reached", "% acidity", "not measured")
+            yield self.number("final_acidity_pct", "acidity reached", "% acidity", "not measured")
         else:
-            yield self._number("final_brix", "true °Bx reached", "°Bx", "not measured")
-        yield self._number(
-            "final_ph", "pH reached", "", "not measured: computed", 2, "as measured: it stands"
-        )
-        yield self._number("discard_above_ph", "discard above pH", "", "no limit set", 2)
-        yield self._number("discard_on_day", "looked at on day", "", "", 1)
+            yield self.number("final_brix", "true °Bx reached", "°Bx", "not measured")
+        yield self.number("final_ph", "pH reached", "", "not measured: computed", 2, "as measured: it stands")
+        yield self.number("discard_above_ph", "discard above pH", "", "no limit set", 2)
+        yield self.number("discard_on_day", "looked at on day", "", "", 1)
 
     def _adjust(self) -> Iterator[Detail]:
-        step = self._step
+        step = self.step
         assert isinstance(step, Adjust)
-        yield self._choice("goal", "goal", step.goal, GOAL_CHOICES)
-        yield self._number("value", "value", goal_unit(step.goal, step.per), "as much as below")
+        yield self.choice("goal", "goal", step.goal, GOAL_CHOICES)
+        yield self.number("value", "value", goal_unit(step.goal, step.per), "as much as below")
         if step.goal in (Goal.ACIDITY, Goal.SALT):
-            yield self._choice("per", "in 100 of", step.per, PER_CHOICES)
-        like = named(self._book, step.like_item_id) if step.like_item_id is not None else ""
+            yield self.choice("per", "in 100 of", step.per, PER_CHOICES)
+        like = named(self.book, step.like_item_id) if step.like_item_id is not None else ""
         yield Detail(
             LIKE, f"as {GOAL_LIKE[step.goal]} as", like, edit_text=like, is_wide=True, takes_item=True,
             says="" if like else "an item, in place of a value",
@@ -343,56 +316,52 @@ class _Details:
         yield from self._portions(step)
 
     def _portions(self, step: Adjust) -> Iterator[Detail]:
-        found = dict(self._trace.portions_g)
+        found = dict(self.trace.portions_g)
         for place, portion in enumerate(step.portions):
             grams = found.get(portion.item_id)
-            text = format_trimmed(portion.parts, 3, self._style)
+            text = format_trimmed(portion.parts, 3, self.style)
             yield Detail(
                 PORTION,
-                named(self._book, portion.item_id),
+                named(self.book, portion.item_id),
                 text,
                 "part" if portion.parts == 1.0 else "parts",
-                f"{format_trimmed(portion.parts, 6, self._typed_style)}",
-                f"{format_number(grams, 1, self._style)}{UNIT_SPACE}g found" if grams is not None else "",
+                f"{format_trimmed(portion.parts, 6, self.typed_style)}",
+                f"{format_number(grams, 1, self.style)}{UNIT_SPACE}g found" if grams is not None else "",
                 _FIRST_PORTION + place,
                 item_id=portion.item_id,
             )
         yield Detail(ANOTHER, "and", is_wide=True, takes_item=True, says="one more, in parts by weight")
 
     def _measure(self) -> Iterator[Detail]:
-        step = self._step
+        step = self.step
         assert isinstance(step, Measurement)
         quantity = QUANTITIES[step.quantity]
         names = tuple(one.name for one in quantity.instruments)
-        usual = format_trimmed(usual_uncertainty(step.quantity, step.value, step.instrument), 3, self._style)
-        yield self._choice("quantity", "measured", step.quantity, QUANTITY_CHOICES)
+        usual = format_trimmed(usual_uncertainty(step.quantity, step.value, step.instrument), 3, self.style)
+        yield self.choice("quantity", "measured", step.quantity, QUANTITY_CHOICES)
         yield Detail(
             "instrument", "with", step.instrument, edit_text=step.instrument, choices=names, is_wide=True,
             says="" if step.instrument else "not named",
         )  # fmt: skip
-        yield self._number(
+        yield self.number(
             "uncertainty",
             "± of it",
             quantity.unit,
             f"± {usual} taken: common practice",
             says="one standard deviation",
         )
-        gain = format_number(100.0 * step.gain, 0, self._style)
+        gain = format_number(100.0 * step.gain, 0, self.style)
         yield Detail(
             "gain", "taken over", gain, "%", can_edit=False,
             says="of the difference, by both uncertainties",
         )  # fmt: skip
-        sigmas = self._trace.residual_sigmas
+        sigmas = self.trace.residual_sigmas
         if sigmas is not None and abs(sigmas) > FAR_SIGMAS:
             for place, cause in enumerate(likely_causes(step.quantity, sigmas)):
                 yield Detail(
                     "likely", "likely", says=f"{cause}: common practice", can_edit=False,
                     place=_FIRST_CAUSE + place,
                 )  # fmt: skip
-
-    def _chill(self) -> Iterator[Detail]:
-        yield self._how()
-        yield self._number("ice_g", "ice", "g", "as usual for the method", 1)
 
 
 def expected_text(step: Strain, style: NumberStyle) -> str:

@@ -3,23 +3,30 @@
 from collections.abc import Iterator, Sequence
 
 from washline.engine.trace import StepTrace, Trace
-from washline.model.amount import Amount, Basis
+from washline.model.amount import Amount, Basis, Heft
 from washline.model.step import (
     Add,
     Adjust,
     AnyStep,
+    BarStrain,
+    BarStrainWay,
+    Carbonate,
     Chill,
     Evaporate,
     Ferment,
     FermentKind,
     Garnish,
+    GarnishWay,
     Goal,
     Heat,
+    IceState,
     Infuse,
     Measurement,
     Note,
     Per,
     Reduce,
+    Rinse,
+    Smoke,
     Strain,
     Take,
     Top,
@@ -28,6 +35,7 @@ from washline.model.step import (
     Weight,
     Work,
 )
+from washline.presentation.house_words import ice_words, vessel_name
 from washline.presentation.kitchen_words import GOAL_LIKE, GOAL_NAMES, named
 from washline.presentation.measuring import QUANTITIES
 from washline.presentation.step_details import time_words
@@ -40,7 +48,8 @@ from washline.quantity.formatting import (
     format_range,
     format_trimmed,
 )
-from washline.quantity.rounding import trade_fahrenheit
+from washline.quantity.pressure_text import bar_text
+from washline.quantity.rounding import ounces_on_card, trade_fahrenheit
 from washline.quantity.unit_names import UNITS
 
 WAY_SENTENCES = {
@@ -81,13 +90,21 @@ class StepSentences:
             return self._take(step)
         if isinstance(step, Chill):
             return self._chill(step)
+        if isinstance(step, Rinse):
+            return self._rinse(step, trace)
+        if isinstance(step, BarStrain):
+            return self._bar_strain(step)
+        if isinstance(step, Smoke):
+            return _sentence(f"Smoke {step.words}".strip(), list(self._timing(step)))
+        if isinstance(step, Carbonate):
+            return self._carbonate(step, trace)
         told, details = self._kitchen(step, trace)
         return _sentence(told, [*details, *self._how(step, is_told=step.words in told)])
 
     # Lines
 
     def _line(self, step: Add | Infuse | Top | Garnish, trace: StepTrace) -> str:
-        verb = {Add: "Add", Infuse: "Infuse", Top: "Top with", Garnish: "Garnish with"}[type(step)]
+        verb = _verb(step)
         amount = self._amount(step.amount, trace)
         details = [step.words]
         if isinstance(step, Add | Infuse):
@@ -96,7 +113,13 @@ class StepSentences:
             details = [*self._timing(step), *details]
         elif not isinstance(step, Garnish) and step.temperature_c is not None:
             details.append(f"at {self._hot(step.temperature_c)}")
-        return _sentence(f"{verb} {amount} {named(self._book, step.item_id)}", details)
+        if isinstance(step, Garnish) and step.stays_g is not None:
+            details.append(
+                "then throw it away" if step.way is GarnishWay.EXPRESS else "the rest is thrown away"
+            )
+        is_expressed = isinstance(step, Garnish) and step.way is GarnishWay.EXPRESS
+        where = " over the drink" if is_expressed else ""
+        return _sentence(f"{verb} {amount} {named(self._book, step.item_id)}{where}", details)
 
     def _weights(self, step: Add | Infuse) -> Iterator[str]:
         if step.weight is Weight.BOUGHT:
@@ -108,7 +131,8 @@ class StepSentences:
 
     def _amount(self, amount: Amount, trace: StepTrace) -> str:
         if amount.basis is Basis.ABSOLUTE and amount.unit in UNITS:
-            return format_amount(amount.number, amount.unit, self._style)
+            heft = f"{amount.heft.value} " if amount.heft is not Heft.EVEN else ""
+            return f"{heft}{format_amount(amount.number, amount.unit, self._style)}"
         if amount.basis is Basis.ABSOLUTE:
             return f"{format_trimmed(amount.number, 2, self._style)} {amount.unit}"
         if amount.basis is Basis.TO_WASH_LINE:
@@ -148,7 +172,77 @@ class StepSentences:
             if step.count is not None
             else ""
         )
-        return _sentence(told, [count, self._time(step), step.ice])
+        return _sentence(told, [count, self._time(step), self._ice(step)])
+
+    def _ice(self, step: Chill) -> str:
+        state = "" if step.ice_state is IceState.USUAL else f"{step.ice_state.value} ice"
+        weight = self._grams(step.ice_g) if step.ice_g is not None else ""
+        ice = " ".join(part for part in (weight, ice_words(self._book, step.ice)) if part)
+        return ", ".join(part for part in (ice, state) if part)
+
+    # Steps at the glass
+
+    def _rinse(self, step: Rinse, trace: StepTrace) -> str:
+        amount = self._amount(step.amount, trace)
+        if step.amount.basis is Basis.ABSOLUTE and step.amount.unit == "ml":
+            amount = self._both(step.amount.number)
+        film = step.film_ml if step.film_ml is not None else self._book.settings.rinse_film_ml
+        stays = f"about {format_trimmed(film, 1, self._style)}{UNIT_SPACE}ml stays"
+        told = f"Rinse the glass with {amount} {named(self._book, step.item_id)} and pour it out"
+        return _sentence(told, [step.words, stays])
+
+    def _bar_strain(self, step: BarStrain) -> str:
+        told = {
+            BarStrainWay.STRAIN: "Strain",
+            BarStrainWay.FINE: "Fine strain",
+            BarStrainWay.UNSTRAINED: "Pour unstrained",
+        }[step.way]
+        ice = ice_words(self._book, step.fresh_ice) or ("ice" if step.fresh_ice_g is not None else "")
+        weight = f" ({self._grams(step.fresh_ice_g)})" if step.fresh_ice_g is not None else ""
+        where = f" over fresh {ice.removeprefix('fresh ').removeprefix('one fresh ')}{weight}" if ice else ""
+        words, glass = step.words, f"at {self._exact(step.vessel_c)}" if step.vessel_c is not None else ""
+        if where:
+            glass = f"glass {glass}" if glass else ""
+        elif words.casefold().startswith("into "):
+            where, words = f" {words}", ""
+        else:
+            where, glass = f" into a glass {glass}" if glass else " into the glass", ""
+        return _sentence(f"{told}{where}", [glass, words, *self._timing(step)])
+
+    def _carbonate(self, step: Carbonate, trace: StepTrace) -> str:
+        gas = trace.gas
+        details = [f"in {vessel_name(self._book, step.vessel)}" if step.vessel else ""]
+        over = step.over_kpa
+        if over is None and gas is not None and gas.needed_over_kpa is not None:
+            over = max(0.0, gas.needed_over_kpa)
+        if over is not None:
+            details.append(f"{bar_text(over, self._style)} over the atmosphere")
+        if step.at_c is not None:
+            details.append(f"at {self._exact(step.at_c)}")
+        if step.fills is not None:
+            details.append(
+                f"{format_trimmed(step.fills, 1, self._style)} {'fill' if step.fills == 1.0 else 'fills'}"
+            )
+        details += [self._time(step), step.words]
+        if gas is not None and gas.warm_over_kpa is not None:
+            warm, rated = bar_text(gas.warm_over_kpa, self._style), bar_text(gas.rated_kpa, self._style)
+            details.append(f"{warm} over at {self._exact(gas.warmest_c)}, rated for {rated}")
+        level = ""
+        if step.co2_g_per_l is not None:
+            level = f" to {format_trimmed(step.co2_g_per_l, 1, self._style)}{UNIT_SPACE}g/l"
+        return _sentence(f"Carbonate{level}", details)
+
+    def _both(self, volume_ml: float) -> str:
+        """A volume in both languages of the bar."""
+        ounces = ounces_on_card(volume_ml, self._book.settings.oz_ml)
+        millilitres = f"{format_trimmed(volume_ml, 1, self._style)}{UNIT_SPACE}ml"
+        return f"{millilitres} ({ounces.text}{UNIT_SPACE}oz)"
+
+    def _exact(self, temperature_c: float) -> str:
+        """A temperature below room temperature, where five degrees of Fahrenheit would hide the difference."""
+        celsius = f"{format_trimmed(temperature_c, 1, self._style)}{UNIT_SPACE}°C"
+        fahrenheit = format_number(trade_fahrenheit(temperature_c, 1).temperature_f, 0, self._style)
+        return f"{celsius} ({fahrenheit}{UNIT_SPACE}°F)"
 
     # Steps of the kitchen
 
@@ -274,6 +368,18 @@ class StepSentences:
     def _grams(self, grams: float) -> str:
         decimals = 0 if grams >= 1000.0 or float(grams).is_integer() else 1
         return f"{format_number(grams, decimals, self._style)}{UNIT_SPACE}g"
+
+
+def _verb(step: Add | Infuse | Top | Garnish) -> str:
+    if isinstance(step, Top) and step.is_layer:
+        return "Float"
+    if isinstance(step, Garnish):
+        return {
+            GarnishWay.GARNISH: "Garnish with",
+            GarnishWay.RIM: "Rim the glass with",
+            GarnishWay.EXPRESS: "Express",
+        }[step.way]
+    return {Add: "Add", Infuse: "Infuse", Top: "Top with"}[type(step)]
 
 
 def _sentence(words: str, details: Sequence[str] = ()) -> str:

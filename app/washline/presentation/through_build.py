@@ -9,6 +9,9 @@ from washline.model.step import (
     Add,
     Adjust,
     AnyStep,
+    BarStrain,
+    BarStrainWay,
+    Carbonate,
     Chill,
     Evaporate,
     Ferment,
@@ -16,14 +19,17 @@ from washline.model.step import (
     Infuse,
     Line,
     Measurement,
+    Rinse,
     Strain,
     Take,
     Top,
     Wash,
 )
 from washline.model.target import Aim
+from washline.presentation.bar_lines import STRAIN_WORDS
 from washline.presentation.kitchen_words import WASH_NAMES, named
 from washline.presentation.row_words import item_name
+from washline.presentation.strength_words import reading_number
 from washline.quantity.formatting import ENGLISH_STYLE, NumberStyle, format_number
 
 LANES = ("strength", "sweetness", "acidity")
@@ -124,9 +130,16 @@ def _points(trace: Trace) -> list[Point]:
 def _changes(step: AnyStep) -> bool:
     if isinstance(step, Garnish):
         return step.in_liquid
-    return isinstance(
-        step, Add | Infuse | Top | Chill | Wash | Strain | Take | Evaporate | Ferment | Adjust | Measurement
-    )
+    if isinstance(step, BarStrain):
+        # Poured through a strainer and nothing else, a drink is what it was.
+        is_plain = step.way is BarStrainWay.STRAIN and not step.held_back_ml
+        return not is_plain or bool(step.fresh_ice or step.fresh_ice_g)
+    return isinstance(step, _CHANGES)
+
+
+_CHANGES = (
+    Add, Infuse, Rinse, Top, Chill, Carbonate, Wash, Strain, Take, Evaporate, Ferment, Adjust, Measurement,
+)  # fmt: skip
 
 
 def _name(trace: Trace, step: AnyStep) -> str:
@@ -141,6 +154,8 @@ def _name(trace: Trace, step: AnyStep) -> str:
         method = trace.book.methods.get(step.method)
         words = method.name.split(",")[0].split(":")[0] if method is not None else "chill"
         return words[:1].lower() + words[1:]
+    if isinstance(step, BarStrain):
+        return STRAIN_WORDS[step.way]
     return "measured" if isinstance(step, Measurement) else type(step).__name__.lower()
 
 
@@ -184,5 +199,5 @@ def _lane(index: int, key: str, points: Sequence[Point], aims: Sequence[Aim], st
     values = tuple(point.values[index] for point in points)
     known = [value for value in values if value is not None]
     top = max([*known, aim.high if aim is not None else 0.0, reading.step]) * 1.08
-    texts = tuple(format_number(value, reading.decimals, style) for value in values)
+    texts = tuple(reading_number(key, value, reading.decimals, style) for value in values)
     return Lane(key, reading.name, reading.unit, reading.decimals, top, values, texts, aim)

@@ -23,6 +23,7 @@ UNIT_NOT_KNOWN = f"unit not known: {COMMON_UNITS}"
 NOT_BELOW_ZERO = "An amount cannot be below zero."
 NOT_SO_LARGE = "An amount can be at most 1,000,000."
 NO_RANGE = "An amount is one number, not a range."
+HEFT_OF_A_VOLUME = "Scant and heavy are for what is poured in ml or oz, such as scant 3/4 oz."
 STRENGTH = "That is a strength; an amount in percent is written 30 % or 42 % of line 1."
 
 _TOP = r"(?:top|fill)(?:\s+up)?"
@@ -33,6 +34,7 @@ _OF = re.compile(r"\s*(?:by\s+weight\s+)?of\s+(?:the\s+)?(?P<of>\S.*?)\s*", re.I
 _BY_WEIGHT = re.compile(r"\s*by\s+weight\s*", re.IGNORECASE)
 _STRENGTH = re.compile(r"\s*(?:vol|abv|by\s+vol)\b", re.IGNORECASE)
 _RANGE = re.compile(r"\s*(?:-|\u2013|\u2212|to\b)\s*\d", re.IGNORECASE)
+_HEFT = re.compile(r"\s*(?:an?\s+)?(?P<heft>scant|heavy)\s+(?=\S)", re.IGNORECASE)
 _NUMBER_WORD = re.compile(
     r"\s*(half\s+an?|half|an?|one|two|three|four|five|six|eight|ten|twelve)\s+", re.IGNORECASE
 )
@@ -59,7 +61,8 @@ class TypedAmount:
     ``unit`` is a name of ``unit_names.UNITS``; ``None`` where only a number was typed (the line keeps its unit).
     ``basis`` is *absolute*; *percent* or *parts*, of what ``of`` says (``None``: of the vessel, of one part); *to_mark*,
     up to so many ml or g; or *wash_line*, where ``number`` is 0 and not used. ``alternative`` is the other way to read the
-    same text, if there is one. ``tops`` says that the text began with *top*.
+    same text, if there is one. ``tops`` says that the text began with *top*; ``heft`` is *scant* or *heavy* where that
+    stood before the number.
     """
 
     number: float
@@ -69,6 +72,7 @@ class TypedAmount:
     alternative: "TypedAmount | None" = None
     of: str | None = None
     tops: bool = False
+    heft: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -123,16 +127,27 @@ def read_amount(
         return _mark(text, text[mark.end() :], locale)
     topping = _TOPPING.match(text)
     start = topping.end() if topping else 0
+    heft = _HEFT.match(text, start)
+    start = heft.end() if heft else start
     found = _number_and_unit(text[start:], locale, spaces_group)
     if isinstance(found, NumberProblem):
-        if topping and not re.match(r"[-\u2212\u2013+\d]", text[start:]):
+        if topping and not heft and not re.match(r"[-\u2212\u2013+\d]", text[start:]):
             return _to_the_wash_line(typed, text[start:])
         return problem(text, _amount_reason(found))
     reading, unit, rest = found
     amount = _amount(reading, unit, _basis(unit), typed)
     if amount is None:
         return problem(text, NOT_SO_LARGE)
+    if heft is not None:
+        if unit is not None and not has_heft(unit):
+            return problem(text, HEFT_OF_A_VOLUME)
+        amount = _with_heft(amount, heft["heft"].casefold())
     return AmountStart(_topped(amount) if topping else amount, rest)
+
+
+def has_heft(unit: Unit) -> bool:
+    """Whether so much of it can be poured scant or heavy: volumes, but no dashes, drops and spoons."""
+    return unit.dimension == "volume" and not unit.measure
 
 
 def problem(text: str, reason: str, kind: str = "an amount") -> ParseProblem:
@@ -193,7 +208,12 @@ def _topped(amount: TypedAmount) -> TypedAmount:
     topped = replace(amount, tops=True)
     if amount.basis != "absolute" or amount.alternative is not None:
         return topped
-    return replace(topped, alternative=replace(topped, basis="to_mark"))
+    return replace(topped, alternative=replace(topped, basis="to_mark", heft=""))
+
+
+def _with_heft(amount: TypedAmount, heft: str) -> TypedAmount:
+    other = amount.alternative
+    return replace(amount, heft=heft, alternative=replace(other, heft=heft) if other else None)
 
 
 def _to_the_wash_line(typed: str, rest: str) -> AmountStart:

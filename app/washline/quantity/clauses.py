@@ -19,17 +19,19 @@ PERCENT = r"(?:%|\uff05|per\s?cent\b|pct\b)"
 BY_VOLUME = rf"(?:{PERCENT}\s*(?:\(?\s*vol\b\.?(?:ume)?\s*\)?|abv\b|alc\b\.?(?:\s*vol\b\.?)?|by\s+vol(?:ume)?\b)|abv\b)"
 
 _START = r"(?<![\w.,/:°-])"
-_SIGNED = rf"[-\u2212\u2013]?\s?{NUMBER}"
-_DEGREES = (
+SIGNED = rf"[-\u2212\u2013]?\s?{NUMBER}"
+"""A number that may lie below zero."""
+DEGREES = (
     r"\s*(?:(?:°|º|˚|\bdeg\.?|\bdegrees?)\s*(?:c|f|celsius|centigrade|fahrenheit)?|℃|℉|(?-i:[CF])|celsius|fahrenheit)"
     r"(?![\w])"
 )
+"""°C or °F behind a number."""
 _TEMPERATURE = re.compile(
-    rf"(?:\bat\s+|@\s*)?{_START}(?P<degrees>{_SIGNED}(?:{_DEGREES})?(?:{RANGE_MARK}{_SIGNED})?{_DEGREES})(?!\s*(?:bx|brix))",
+    rf"(?:\bat\s+|@\s*)?{_START}(?P<degrees>{SIGNED}(?:{DEGREES})?(?:{RANGE_MARK}{SIGNED})?{DEGREES})(?!\s*(?:bx|brix))",
     re.IGNORECASE,
 )
 _AT_DEGREES = re.compile(
-    rf"\bat\s+(?P<degrees>{_SIGNED}(?:{RANGE_MARK}{_SIGNED})?\s*[cf])(?!\w)", re.IGNORECASE
+    rf"\bat\s+(?P<degrees>{SIGNED}(?:{RANGE_MARK}{SIGNED})?\s*[cf])(?!\w)", re.IGNORECASE
 )
 _TIME_UNIT = r"(?:s|secs?|seconds?|min|mins|minutes?|h|hrs?|hours?|d|days?|wks?|weeks?)(?![\w])\.?"
 _TIME = re.compile(

@@ -1,6 +1,6 @@
 """Reads a step that is written as one line: what is done, with what, how long, how warm, and how far.
 
-*infuse 20 g bay leaf 48 h at 20 °C*, *strain through paper 905 g*, *sugar to 50 °Bx*, *measure pH 3.5 strip*. The words may
+*infuse 20 g bay leaf 48 h at 20 °C*, *sugar to 50 °Bx*, *stir 180 g cubes 30 s*, *rinse 5 ml absinthe*. The words may
 stand in any order behind the one that says what is done. Nothing raises; a line that begins as a step and is not
 understood comes back with what was expected, and one that is no step as ``None``.
 """
@@ -11,10 +11,13 @@ from dataclasses import replace
 from types import MappingProxyType
 
 from washline.quantity.amount_text import AmountStart, ParseProblem, read_amount
+from washline.quantity.bar_line import bar_strain, carbonation, floated, garnish, rinse, smoke
+from washline.quantity.chill_line import begins_as_chill, chill, has_ice, speaks_of_chilling
 from washline.quantity.clauses import BRIX, GRAMS, NUMBER, PERCENT, PH, Clauses
 from washline.quantity.formatting import ENGLISH_STYLE, NumberStyle
 from washline.quantity.goal_line import adjustment, begins_as_goal
-from washline.quantity.line_text import LONGEST_LINE, parse_line
+from washline.quantity.house_words import NO_HOUSE, HouseWords
+from washline.quantity.line_text import LONGEST_LINE, TypedLine, parse_line
 from washline.quantity.measure_line import measurement
 from washline.quantity.strain_line import strain
 from washline.quantity.typed_step import (
@@ -101,14 +104,39 @@ _VERBS: Mapping[str, tuple[str, str]] = MappingProxyType(
         "density": ("measure", "density"),
         "weigh": ("measure", "weigh"),
         "ph": ("measure", "ph"),
+        "smoke": ("smoke", ""),
+        "carbonate": ("carbonate", ""),
+        "force-carbonate": ("carbonate", ""),
+        "force carbonate": ("carbonate", ""),
     }
 )
-_VERB = re.compile(
-    r"\s*(?P<verb>"
-    + "|".join(re.escape(verb).replace(r"\ ", r"\s+") for verb in sorted(_VERBS, key=len, reverse=True))
-    + r")(?![\w-])[\s:,]*",
-    re.IGNORECASE,
+_BAR_VERBS: Mapping[str, tuple[str, str]] = MappingProxyType(
+    {
+        "strain": ("bar strain", ""),
+        "fine strain": ("bar strain", "fine"),
+        "fine-strain": ("bar strain", "fine"),
+        "double strain": ("bar strain", "fine"),
+        "double-strain": ("bar strain", "fine"),
+        "unstrained": ("bar strain", "unstrained"),
+        "pour unstrained": ("bar strain", "unstrained"),
+        "rinse": ("rinse", ""),
+        "float": ("float", ""),
+        "rim": ("garnish", "rim"),
+        "express": ("garnish", "express"),
+        "garnish with": ("garnish", "garnish"),
+        "garnish": ("garnish", "garnish"),
+    }
 )
+"""What is done at the glass; these words are read in a drink only."""
+
+
+def _verb_pattern(verbs: Mapping[str, tuple[str, str]]) -> re.Pattern[str]:
+    longest = sorted(verbs, key=len, reverse=True)
+    words = "|".join(re.escape(verb).replace(r"\ ", r"\s+") for verb in longest)
+    return re.compile(rf"\s*(?P<verb>{words})(?![\w-])[\s:,]*", re.IGNORECASE)
+
+
+_VERB, _BAR_VERB = _verb_pattern(_VERBS), _verb_pattern(_BAR_VERBS)
 INFUSING = re.compile(r"\s*(?:infuse|steep|macerate)\s+", re.IGNORECASE)
 """The word before what is infused."""
 
@@ -154,16 +182,18 @@ _HALF_OR_ALL = re.compile(
 _SHARES = {"half": 50.0, "all": 100.0, "none": 0.0}
 
 
-def parse_step(text: str, locale: NumberStyle = ENGLISH_STYLE) -> TypedStep | ParseProblem | None:
-    """The step that one line says; a ``ParseProblem`` where it begins as one and is not understood, ``None`` where it does
-    not."""
+def parse_step(
+    text: str, locale: NumberStyle = ENGLISH_STYLE, house: HouseWords = NO_HOUSE
+) -> TypedStep | ParseProblem | None:
+    """The step that one line says, in the words of a house; a ``ParseProblem`` where it begins as one and is not
+    understood, ``None`` where it does not."""
     if len(text) > LONGEST_LINE or not text.strip():
         return None
     clauses = Clauses(text, locale)
-    found = _step(clauses)
+    found = _step(clauses, house)
     if not clauses.is_ambiguous or not isinstance(found, TypedStep):
         return found
-    other = _step(Clauses(text, locale, reads_other=True))
+    other = _step(Clauses(text, locale, reads_other=True), house)
     return replace(found, alternative=other) if isinstance(other, TypedStep) and other != found else found
 
 
@@ -172,11 +202,16 @@ def parse_infusion(text: str, locale: NumberStyle = ENGLISH_STYLE) -> TypedInfus
     return _infusion(Clauses(text, locale), "")
 
 
-def _step(clauses: Clauses) -> TypedStep | ParseProblem | None:
+def _step(clauses: Clauses, house: HouseWords) -> TypedStep | ParseProblem | None:
     text = clauses.text
+    if house.is_drink:
+        found = _bar_step(clauses, house)
+        if found is not None:
+            return found
+        clauses.text = text
     verb = _VERB.match(text)
     # An adjustment is known by its end, whatever it begins with: salt to 2 %.
-    if verb is None or _VERBS[_plain(verb["verb"])][0] not in _READERS:
+    if verb is None or _VERBS[_plain(verb["verb"])][0] not in _KINDS:
         return adjustment(clauses) if begins_as_goal(text) else None
     kind, preset = _VERBS[_plain(verb["verb"])]
     rest = text[verb.end() :]
@@ -184,7 +219,38 @@ def _step(clauses: Clauses) -> TypedStep | ParseProblem | None:
     if kind == "dry" and not _MANNER_OF_DRYING.match(rest):
         return None
     clauses.text = rest
+    if kind == "chill":
+        return chill(clauses, house)
+    if kind == "smoke":
+        # With an amount behind it, it is the name of something that is poured.
+        return None if isinstance(parse_line(text, clauses.style), TypedLine) else smoke(clauses)
+    if kind == "carbonate":
+        return carbonation(clauses, house)
     return _READERS[kind](clauses, preset or kind if kind in _WORKS or kind in _EVAPORATIONS else preset)
+
+
+def _bar_step(clauses: Clauses, house: HouseWords) -> TypedStep | ParseProblem | None:
+    """A step of the bar: by a method of the house, or by a word for what is done at the glass."""
+    text = clauses.text
+    if method := begins_as_chill(text, house):
+        is_other_word = _plain(method["name"]) in _VERBS or _plain(method["name"]) in _BAR_VERBS
+        if not is_other_word or has_ice(text[method.end() :], house):
+            clauses.text = text[method.end() :]
+            found = chill(clauses, house, method["name"])
+            is_line = isinstance(found, ParseProblem) and isinstance(
+                parse_line(text, clauses.style), TypedLine
+            )
+            return None if is_line and not speaks_of_chilling(text, house) else found
+    verb = _BAR_VERB.match(text)
+    if verb is None:
+        return None
+    kind, preset = _BAR_VERBS[_plain(verb["verb"])]
+    clauses.text = text[verb.end() :]
+    if kind == "bar strain":
+        return bar_strain(clauses, house, preset)
+    if kind == "garnish":
+        return garnish(clauses, preset)
+    return rinse(clauses) if kind == "rinse" else floated(clauses)
 
 
 def _plain(words: str) -> str:
@@ -320,7 +386,7 @@ def _take(clauses: Clauses, preset: str) -> TypedTake | ParseProblem:
     return TypedTake(kind="take", amount=amount, leftover=re.sub(r"^(?:of|as)\s+", "", name))
 
 
-_WORKS = ("blend", "muddle", "rest", "chill", "note")
+_WORKS = ("blend", "muddle", "rest", "note")
 _EVAPORATIONS = ("heat", "reduce", "dry")
 
 _READERS: Mapping[str, Callable[[Clauses, str], TypedStep | ParseProblem]] = MappingProxyType(
@@ -330,7 +396,6 @@ _READERS: Mapping[str, Callable[[Clauses, str], TypedStep | ParseProblem]] = Map
         "note": _words_only,
         "blend": _work,
         "rest": _work,
-        "chill": _work,
         "wash": _wash,
         "strain": strain,
         "heat": _evaporation,
@@ -342,3 +407,4 @@ _READERS: Mapping[str, Callable[[Clauses, str], TypedStep | ParseProblem]] = Map
         "take": _take,
     }
 )
+_KINDS = frozenset((*_READERS, "chill", "smoke", "carbonate"))

@@ -106,3 +106,75 @@ class TypedTake(TypedStep):
 
     amount: TypedAmount
     leftover: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TypedChill(TypedStep):
+    """A chill: ``method`` is a key of the house, ``said`` the words for it, ``ice`` the name of its ice; *usual*, *dry* or
+    *wet* is its state, and *usual*, *balance* or *published* what tells the melt. Of what was weighed at most one is given.
+    """
+
+    method: str = ""
+    said: str = ""
+    ice: str = ""
+    ice_g: float | None = None
+    ice_state: str = "usual"
+    ice_c: float | None = None
+    vessel_c: float | None = None
+    by: str = "usual"
+    count: float | None = None
+    count_unit: str = ""
+    melted_g: float | None = None
+    final_g: float | None = None
+    final_ml: float | None = None
+    end_c: float | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TypedBarStrain(TypedStep):
+    """A drink poured into its glass: *strain*, *fine* or *unstrained*, over fresh ice or none; ``vessel_c`` is how cold
+    the glass is."""
+
+    way: str = "strain"
+    held_back_ml: float | None = None
+    fresh_ice: str = ""
+    fresh_ice_g: float | None = None
+    vessel_c: float | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TypedRinse(TypedStep):
+    """A glass is rinsed with something; ``film_ml`` of it stays."""
+
+    line: TypedLine
+    film_ml: float | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TypedFloat(TypedStep):
+    """A layer on top of the drink."""
+
+    line: TypedLine
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TypedGarnish(TypedStep):
+    """A *garnish*, a *rim*, or a peel to *express*; ``stays_g`` of it stays where the rest is thrown away."""
+
+    line: TypedLine
+    way: str = "garnish"
+    stays_g: float | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TypedCarbonation(TypedStep):
+    """Carbonating in a vessel, a key of the house, to a level or at a pressure over the atmosphere."""
+
+    vessel: str = ""
+    over_kpa: float | None = None
+    at_c: float | None = None
+    co2_g_per_l: float | None = None
+    reached_pct: float | None = None
+    fills: float | None = None
+    warmest_c: float | None = None
+    opening_loss_pct: float | None = None

@@ -56,6 +56,9 @@ PINT_NAMES: Mapping[str, str] = MappingProxyType(
         "h": "hour",
         "d": "day",
         "week": "week",
+        "kPa": "kilopascal",
+        "bar": "bar",
+        "psi": "pound_force_per_square_inch",
     }
 )
 """Our unit names and those of ``resources/units.txt``."""

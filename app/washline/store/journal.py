@@ -27,7 +27,7 @@ FIRST = 1
 _META = METADATA.tables["meta"]
 _JOURNAL = METADATA.tables["journal"]
 _CHANGES = METADATA.tables["journal_change"]
-_BY_SLUG = {Table.GLASS, Table.METHOD, Table.MEASURE}
+_BY_SLUG = {Table.GLASS, Table.METHOD, Table.MEASURE, Table.ICE, Table.VESSEL, Table.CALIBRATION}
 
 _rows_as_json = msgspec.json.Encoder()
 _decoders: dict[Table, msgspec.json.Decoder[Any]] = {

@@ -8,6 +8,8 @@ from pathlib import Path
 import sqlalchemy as sa
 from alembic import command
 from alembic.config import Config
+from alembic.operations import Operations
+from alembic.runtime.migration import MigrationContext
 from alembic.script import ScriptDirectory
 
 from washline.assets import database_file
@@ -50,6 +52,17 @@ def migrate(
 def head_of(scripts: Path = SCRIPTS) -> str | None:
     """The newest migration there is."""
     return ScriptDirectory.from_config(_config(scripts)).get_current_head()
+
+
+def bring_in_what_is_usual(connection: sa.Connection, since: int) -> None:
+    """Puts into rows that were read from a file of version ``since`` what its migrations would have put there."""
+    scripts = ScriptDirectory.from_config(_config(SCRIPTS)).walk_revisions()
+    missed = sorted((one for one in scripts if int(one.revision) > since), key=lambda one: one.revision)
+    with Operations.context(MigrationContext.configure(connection)):
+        for script in missed:
+            bring_in = getattr(script.module, "bring_in_what_is_usual", None)
+            if bring_in is not None:
+                bring_in()
 
 
 def _config(scripts: Path) -> Config:

@@ -17,10 +17,10 @@ from washline.store.problem import (
 APPLICATION_ID = int.from_bytes(b"WLHB")
 """At byte 68 of the file, for ``file`` and for desktops that look at content."""
 
-SCHEMA_VERSION = 2
+SCHEMA_VERSION = 3
 """SQLite's ``user_version``: goes up with every migration."""
 
-HEAD = "0002"
+HEAD = "0003"
 """The newest migration."""
 
 _MAGIC = b"SQLite format 3\x00"

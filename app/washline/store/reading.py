@@ -34,6 +34,10 @@ def read_book(connection: sa.Connection) -> HouseBook:
         methods=all_of(Table.METHOD),
         measures=all_of(Table.MEASURE),
         makings=all_of(Table.MAKING),
+        ices=all_of(Table.ICE),
+        vessels=all_of(Table.VESSEL),
+        weighings=all_of(Table.WEIGHING),
+        calibrations=all_of(Table.CALIBRATION),
         top_id=connection.execute(_TOP_ID).scalar_one(),
     )
 

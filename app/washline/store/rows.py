@@ -3,27 +3,40 @@
 One number does not keep its bits: SQLite reads a negative zero as zero, which is equal to it.
 """
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from enum import Enum
 from itertools import groupby
 from math import isfinite
 from operator import itemgetter
-from typing import Any, Final
+from typing import Any, Final, get_args
 
 import sqlalchemy as sa
 from msgspec import NODEFAULT, Struct, structs
 
 from washline.chemistry.components import COMPONENTS
-from washline.model.amount import Amount, Basis
+from washline.model.amount import Amount, Basis, Heft
 from washline.model.change import SETTINGS_KEY, Table
-from washline.model.house import Glass, Measure, Method, Settings
+from washline.model.house import Calibration, Glass, Ice, Measure, Method, Settings, Swap, Vessel, Weighing
 from washline.model.house import Shared as SharedPlace
-from washline.model.item import Build, Leftover, Making, Price, RawIngredient, Sign, StepYield, Today
+from washline.model.item import (
+    Batch,
+    BatchService,
+    Build,
+    Leftover,
+    Making,
+    Price,
+    RawIngredient,
+    Sign,
+    StepYield,
+    Today,
+)
 from washline.model.step import (
     Add,
     Adjust,
+    BarStrain,
     Blend,
+    Carbonate,
     Chill,
     Dry,
     Ferment,
@@ -36,6 +49,8 @@ from washline.model.step import (
     Portion,
     Reduce,
     Rest,
+    Rinse,
+    Smoke,
     Strain,
     Take,
     Top,
@@ -50,8 +65,9 @@ Record = Sequence[Any]
 Children = Mapping[str, Mapping[Any, Any]]
 """By name of a child table: the field's value for each key that has rows there."""
 
-AMOUNT_COLUMNS: Final = ("amount_number", "amount_unit", "amount_basis", "amount_typed")
+AMOUNT_COLUMNS: Final = ("amount_number", "amount_unit", "amount_basis", "amount_typed", "amount_heft")
 _BASES: Final = {basis.value: basis for basis in Basis}
+_HEFTS: Final = {heft.value: heft for heft in Heft}
 
 
 @dataclass(frozen=True, slots=True)
@@ -109,6 +125,23 @@ class OneOrNone(ChildKind):
     def made(self, records: Sequence[Record]) -> Any:
         """The value."""
         return ChildKind.made(self, records)[0]
+
+
+@dataclass(frozen=True, slots=True)
+class BatchOrNone(OneOrNone):
+    """How a drink is made ahead, or nothing: words of a list are stored as they are."""
+
+    def values(self, value: Any) -> list[tuple[Any, ...]]:
+        """The columns of the batch. Raises RowRefused for a number that is not finite."""
+        rows = OneOrNone.values(self, value)
+        for row in rows:
+            _refuse_not_finite(zip(self.columns, row, strict=True))
+        return [tuple(one.value if isinstance(one, Enum) else one for one in row) for row in rows]
+
+    def made(self, records: Sequence[Record]) -> Any:
+        """The batch."""
+        values = dict(zip(self.columns, records[0], strict=True))
+        return Batch(**{**values, "service": BatchService(values["service"])})
 
 
 @dataclass(frozen=True, slots=True)
@@ -172,9 +205,7 @@ class RowKind:
                 values.update(zip(COMPONENTS, value, strict=True))
             else:
                 values[names.get(field, field)] = value.value if isinstance(value, Enum) else value
-        for name, value in values.items():
-            if type(value) is float and not isfinite(value):
-                raise RowRefused.not_finite(name, value)
+        _refuse_not_finite(values.items())
         return values
 
     def child_values(self, row: Struct) -> dict[ChildKind, list[tuple[Any, ...]]]:
@@ -188,11 +219,19 @@ class RowKind:
             if field.name not in _APART and field.default is not NODEFAULT:
                 usual = field.default
                 values[self.column(field.name)] = usual.value if isinstance(usual, Enum) else usual
+        if "amount" in _FIELDS[self.struct]:
+            values["amount_heft"] = Heft.EVEN.value
         return values
 
 
 def _amount_values(amount: Amount) -> tuple[Any, ...]:
-    return amount.number, amount.unit, amount.basis.value, amount.typed
+    return amount.number, amount.unit, amount.basis.value, amount.typed, amount.heft.value
+
+
+def _refuse_not_finite(values: Iterable[tuple[str, Any]]) -> None:
+    for name, value in values:
+        if type(value) is float and not isfinite(value):
+            raise RowRefused.not_finite(name, value)
 
 
 def _elements(row: Struct, field: str) -> Any:
@@ -209,6 +248,7 @@ def _child(
 
 _SETTINGS_CHILDREN = (
     SharedPlaces("shared", METADATA.tables["settings_shared"], "settings_id", ("entry", "place", "allergen")),
+    _child("swaps", "settings_swap", "settings_id", "from_id", "to_id", "factor", element=Swap),
 )
 _RAW_CHILDREN = (
     _child("prices", "raw_price", "raw_id", "per_unit", "unit", "date", "note", element=Price),
@@ -223,6 +263,7 @@ _BUILD_CHILDREN = (
     _child("added_allergens", "build_allergen", "build_id", "allergen"),
     _child("may_contain", "build_may_contain", "build_id", "allergen"),
     _child("if_off", "build_sign", "build_id", "taste", "remedy", element=Sign),
+    BatchOrNone("batch", METADATA.tables["build_batch"], "build_id", Batch.__struct_fields__, Batch),
 )
 _LEFTOVER_CHILDREN = (_child("may_contain", "leftover_may_contain", "leftover_id", "allergen"),)
 _YIELDS = _child("yields", "making_yield", "making_id", "step_id", "before_g", "weighed_g", element=StepYield)
@@ -264,8 +305,16 @@ KINDS: Final[dict[type[Struct], RowKind]] = {
         _kind(Method, Table.METHOD, "slug"),
         _kind(Measure, Table.MEASURE, "slug"),
         _kind(Making, Table.MAKING, children=(_YIELDS,)),
-        *(_step_kind(struct, _OF) for struct in (Add, Infuse, Top, Garnish, Take)),
-        *(_step_kind(struct) for struct in (Blend, Muddle, Rest, Note, Strain, Heat, Reduce, Dry, Chill)),
+        _kind(Ice, Table.ICE, "slug"),
+        _kind(Vessel, Table.VESSEL, "slug"),
+        _kind(Weighing, Table.WEIGHING),
+        _kind(Calibration, Table.CALIBRATION, "slug"),
+        *(_step_kind(struct, _OF) for struct in (Add, Infuse, Rinse, Top, Take)),
+        _step_kind(Garnish, _OF, way="garnish_way"),
+        *(_step_kind(struct) for struct in (Blend, Muddle, Rest, Note, Strain, Heat, Reduce, Dry, Smoke)),
+        _step_kind(Chill, by="chill_by"),
+        _step_kind(BarStrain, way="bar_strain_way"),
+        _step_kind(Carbonate),
         _step_kind(Wash, kind="wash_kind"),
         _step_kind(Ferment, kind="ferment_kind"),
         _step_kind(Adjust, _PORTIONS, value="goal_value"),
@@ -320,11 +369,20 @@ def _picker(names: Sequence[str], wanted: Sequence[str]) -> Callable[[Record], t
 def _turns(struct: type[Struct], plain: Sequence[str]) -> tuple[tuple[str, Callable[[Any], Any]], ...]:
     """How words of a list become members of it."""
     types = {field.name: field.type for field in structs.fields(struct) if field.name in plain}
-    return tuple(
-        (name, {member.value: member for member in kind}.__getitem__)
-        for name, kind in types.items()
+    lists = {
+        name: kind
+        for name, types_of_one in types.items()
+        for kind in (types_of_one, *get_args(types_of_one))
         if isinstance(kind, type) and issubclass(kind, Enum)
-    )
+    }
+    return tuple((name, _turn(kind, types[name] is not kind)) for name, kind in lists.items())
+
+
+def _turn(kind: type[Enum], may_be_none: bool) -> Callable[[Any], Any]:
+    members: dict[Any, Enum | None] = {member.value: member for member in kind}
+    if may_be_none:
+        members[None] = None
+    return members.__getitem__
 
 
 class Shared:
@@ -344,8 +402,8 @@ class Shared:
 
 
 def _amount(values: tuple[Any, ...], of: tuple[int, ...]) -> Amount:
-    number, unit, basis, typed = values
-    return Amount(number, unit, _BASES[basis], of, typed)
+    number, unit, basis, typed, heft = values
+    return Amount(number, unit, _BASES[basis], of, typed, _HEFTS[heft])
 
 
 def kind_of(row: Struct) -> RowKind:

@@ -23,8 +23,8 @@ _NOT_READ = {"meta", "journal", "journal_change", "result", "item"}
 """Made anew: a history with holes could not be taken back."""
 
 _ITEM_TABLES = ("raw", "build", "leftover")
-_NEEDED = {("step", "item_id"), ("step", "like_item_id"), ("step", "method")}
-"""Columns that may be NULL and are not in the kinds of step that have them."""
+_NEEDED = {("step", "item_id"), ("step", "like_item_id"), ("step", "method"), ("settings_swap", "to_id")}
+"""Columns that may be NULL and are not in the kinds of step that have them, or where NULL would say something else."""
 
 _ALLERGENS = (
     "raw_allergen",
@@ -46,7 +46,8 @@ def salvage(damaged: Path, target: Path, when: datetime) -> str | None:
     if nothing can be read. The history starts anew."""
     tables = [table for table in METADATA.sorted_tables if table.name not in _NOT_READ]
     with closing(connections.raw_connection(damaged, "rw")) as source:
-        is_older = _version(source) < SCHEMA_VERSION
+        version = _version(source)
+        is_older = version < SCHEMA_VERSION
         read = {table.name: _read(source, table, is_older) for table in tables}
     if not any(records for records, _ in read.values()):
         return None
@@ -54,7 +55,7 @@ def salvage(damaged: Path, target: Path, when: datetime) -> str | None:
     holed = sorted(name for name, (_, is_whole) in read.items() if not is_whole)
     are_allergens_whole = not set(_ALLERGENS).intersection(holed)
     import_module("washline.store.migration").migrate(target)
-    dropped = _fill(target, rows, when, are_allergens_whole=are_allergens_whole)
+    dropped = _fill(target, rows, when, version, are_allergens_whole=are_allergens_whole)
     return _words(rows, holed, dropped, are_allergens_whole=are_allergens_whole)
 
 
@@ -103,13 +104,16 @@ def _in_order(found: dict[int, dict[str, Any]]) -> Records:
     return [found[rowid] for rowid in sorted(found)]
 
 
-def _fill(target: Path, rows: dict[str, Records], when: datetime, *, are_allergens_whole: bool) -> int:
+def _fill(
+    target: Path, rows: dict[str, Records], when: datetime, version: int, *, are_allergens_whole: bool
+) -> int:
     engine = connections.migrator(target)
     try:
         with engine.connect() as connection:
             with connections.writing(connection):
                 dropped = _put(connection, rows, are_allergens_whole=are_allergens_whole)
                 dropped += _drop_dangling(connection)
+                import_module("washline.store.migration").bring_in_what_is_usual(connection, version)
                 _start_history(connection, rows, when)
             connections.remove_journal(connection)
     finally:
@@ -171,7 +175,11 @@ def _column(connection: sa.Connection, table: str, key: int) -> str:
 
 
 def _start_history(connection: sa.Connection, rows: dict[str, Records], when: datetime) -> None:
-    ids = [record["id"] for name in (*_ITEM_TABLES, "step", "target", "making") for record in rows[name]]
+    ids = [
+        record["id"]
+        for name in (*_ITEM_TABLES, "step", "target", "making", "weighing")
+        for record in rows[name]
+    ]
     connection.execute(
         sa.insert(METADATA.tables["meta"]), {"id": 0, "top_id": max(ids, default=0), "top_number": FIRST}
     )

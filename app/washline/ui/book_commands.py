@@ -77,8 +77,12 @@ class BookCommands(QObject):
             "settings": workspace.show_settings,
             "details": workspace.show_details,
             "mass_flow": workspace.house.show_flow,
+            "in_the_glass": workspace.house.show_glass,
+            "batch": workspace.house.show_batch,
+            "alcohol_free": workspace.house.show_alcohol_free,
             "unused": workspace.house.show_unused,
             "costs": workspace.house.show_costs,
+            "house_data": workspace.house.show_house_data,
             "from_label": workspace.house.show_entry,
             "moved": workspace.house.show_moved,
             "compare": workspace.compare,
@@ -153,13 +157,26 @@ class BookCommands(QObject):
         actions["duplicate"].setEnabled(may_write and shown is not None and shown[0] is not Section.RAWS)
         actions["twist"].setEnabled(may_write and is_build)
         actions["details"].setEnabled(is_build)
-        actions["mass_flow"].setEnabled(is_build)
+        for name in ("mass_flow", "in_the_glass", "batch"):
+            actions[name].setEnabled(is_build)
+        is_drink = shown is not None and shown[0] is Section.DRINKS
+        actions["alcohol_free"].setEnabled(may_write and is_drink)
         actions["compare"].setEnabled(workspace.has_parent)
         actions["card"].setEnabled(is_build)
         actions["edit_target"].setEnabled(self._shown_target is not None)
         actions["export_build"].setEnabled(is_build)
         actions["import_build"].setEnabled(may_write)
-        for name in ("save_copy", "flush", "finder", "settings", "explain", "costs", "unused", "moved"):
+        for name in (
+            "save_copy",
+            "flush",
+            "finder",
+            "settings",
+            "explain",
+            "costs",
+            "house_data",
+            "unused",
+            "moved",
+        ):
             actions[name].setEnabled(True)
         self._menus.history.setEnabled(
             self._document.undo_entry is not None or bool(self._document.redo_label)

@@ -27,6 +27,7 @@ NOT_KNOWN = "not known"
 _MIDDLE = Qt.AlignmentFlag.AlignVCenter
 FIELD_WIDTH = 110
 WIDE_FIELD = 320
+LABEL_WIDTH, LABEL_GAP = 176, 8
 ROOM_FOR_THREE = 680
 ROOM_FOR_TWO = 520
 
@@ -126,30 +127,36 @@ class Row(QWidget):
         self.hint = Words(look, hint, token="ink3", style="header", wraps=True)
         self.problem.hide()
         self.hint.setVisible(bool(hint))
-        line = QHBoxLayout()
-        line.setSpacing(look.px(8))
-        self.label.setFixedWidth(look.px(176))
+        line = self._line = QHBoxLayout()
         line.addWidget(
             self.label, 0, Qt.AlignmentFlag.AlignTop if isinstance(field, Choices | Paragraph) else _MIDDLE
         )
         line.addWidget(field)
         line.addWidget(self.unit)
         line.addStretch(1)
-        below = QVBoxLayout()
-        below.setContentsMargins(look.px(184), 0, 0, 0)
+        below = self._below = QVBoxLayout()
         below.addWidget(self.problem)
         below.addWidget(self.hint)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
-        layout.setSpacing(look.px(2))
         layout.addLayout(line)
         layout.addLayout(below)
+        self._place(look)
+
+    def _place(self, look: Appearance) -> None:
+        """What stands below the field begins where the field begins."""
+        self.label.setFixedWidth(look.px(LABEL_WIDTH))
+        self._line.setSpacing(look.px(LABEL_GAP))
+        self._below.setContentsMargins(look.px(LABEL_WIDTH) + look.px(LABEL_GAP), 0, 0, 0)
+        layout = self.layout()
+        assert layout is not None
+        layout.setSpacing(look.px(2))
 
     def set_appearance(self, look: Appearance) -> None:
         """Takes another theme or text size."""
         for words in (self.label, self.unit, self.problem, self.hint):
             words.set_appearance(look)
-        self.label.setFixedWidth(look.px(176))
+        self._place(look)
         if isinstance(self.field, PlainField | Paragraph | Choices):
             self.field.set_appearance(look)
         else:

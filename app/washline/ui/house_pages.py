@@ -1,5 +1,5 @@
-"""The sheets that are opened on demand: where the mass went, unused leftovers, costs, an ingredient from its label, and
-the drinks that a correction moved."""
+"""The sheets that are opened on demand: in the glass, batch, an alcohol-free version, where the mass went, unused
+leftovers, costs, the house's own data, an ingredient from its label, and the drinks that a correction moved."""
 
 from collections.abc import Callable
 from datetime import datetime
@@ -8,16 +8,23 @@ from PySide6.QtCore import QObject, Signal, Slot
 
 from washline.document.document import Document
 from washline.quantity.formatting import NumberStyle
+from washline.ui.alcohol_free.view import AlcoholFreeView
 from washline.ui.appearance import Appearance
+from washline.ui.batch.view import BatchView
 from washline.ui.bridge import Bridge
 from washline.ui.costs.view import CostsView
 from washline.ui.flow.unused_view import UnusedView
 from washline.ui.flow.view import FlowView
+from washline.ui.glass.view import GlassView
+from washline.ui.house_data.view import HouseDataView
 from washline.ui.ingredient.entry import IngredientEntry
 from washline.ui.moved.view import MovedView
 from washline.ui.session import Session
 
-HousePage = FlowView | UnusedView | CostsView | IngredientEntry | MovedView
+HousePage = (
+    FlowView | UnusedView | CostsView | IngredientEntry | MovedView | GlassView | BatchView | AlcoholFreeView
+    | HouseDataView
+)  # fmt: skip
 
 
 class HousePages(QObject):
@@ -25,12 +32,14 @@ class HousePages(QObject):
     must hear every correction.
 
     ``page_asked`` carries the sheet that is to be shown, ``item_asked`` the id of what one of its rows names; ``closed``
-    says that the sheet was left, ``said`` carries words for the status line.
+    says that the sheet was left, ``said`` carries words for the status line, ``twist_made`` the id of a drink that was made
+    beside its parent.
     """
 
     page_asked = Signal(object)
     item_asked = Signal(int)
     new_drink_asked = Signal()
+    twist_made = Signal(object)
     closed = Signal()
     said = Signal(str)
 
@@ -52,6 +61,10 @@ class HousePages(QObject):
         self.unused: UnusedView | None = None
         self.costs: CostsView | None = None
         self.entry: IngredientEntry | None = None
+        self.house_data: HouseDataView | None = None
+        self.glass: GlassView | None = None
+        self.batch: BatchView | None = None
+        self.alcohol_free: AlcoholFreeView | None = None
         self.moved = MovedView(session, look(), style)
         self.moved.said.connect(self.said)
         self.moved.open_asked.connect(self._pass_on)
@@ -60,7 +73,10 @@ class HousePages(QObject):
     @property
     def made(self) -> tuple[HousePage, ...]:
         """Those that are there."""
-        pages = (self.flow, self.unused, self.costs, self.entry, self.moved)
+        pages = (
+            self.flow, self.unused, self.costs, self.entry, self.moved, self.glass, self.batch, self.alcohol_free,
+            self.house_data,
+        )  # fmt: skip
         return tuple(page for page in pages if page is not None)
 
     @Slot()
@@ -74,6 +90,35 @@ class HousePages(QObject):
             self.flow.opened.connect(self.item_asked)
             self.flow.closed.connect(self.closed)
         self._show(self.flow)
+
+    @Slot()
+    def show_glass(self) -> None:
+        """Shows the open drink in its glass."""
+        if self.glass is None:
+            self.glass = GlassView(self._session, self._look(), self._clock, self._style)
+            self.glass.said.connect(self.said)
+            self.glass.closed.connect(self.closed)
+        self._show(self.glass)
+
+    @Slot()
+    def show_batch(self) -> None:
+        """Shows how the open drink is made ahead."""
+        if self.batch is None:
+            self.batch = BatchView(self._session, self._look(), self._style)
+            self.batch.said.connect(self.said)
+            self.batch.opened.connect(self.item_asked)
+            self.batch.closed.connect(self.closed)
+        self._show(self.batch)
+
+    @Slot()
+    def show_alcohol_free(self) -> None:
+        """Asks what takes the place of each line of the open drink that brings alcohol."""
+        if self.alcohol_free is None:
+            self.alcohol_free = AlcoholFreeView(self._document, self._session, self._look(), self._style)
+            self.alcohol_free.said.connect(self.said)
+            self.alcohol_free.made.connect(self.twist_made)
+            self.alcohol_free.closed.connect(self.closed)
+        self._show(self.alcohol_free)
 
     @Slot()
     def show_unused(self) -> None:
@@ -94,6 +139,18 @@ class HousePages(QObject):
             self.costs.item_asked.connect(self._pass_on)
             self.costs.closed.connect(self.closed)
         self._show(self.costs)
+
+    @Slot()
+    def show_house_data(self) -> None:
+        """Shows the glasses, methods, ice, vessels, measures and weighings of the house."""
+        if self.house_data is None:
+            self.house_data = HouseDataView(
+                self._document, self._bridge, self._look(), self._style, self._sort_key
+            )
+            self.house_data.said.connect(self.said)
+            self.house_data.item_asked.connect(self._pass_on)
+            self.house_data.closed.connect(self.closed)
+        self._show(self.house_data)
 
     @Slot()
     def show_entry(self) -> None:

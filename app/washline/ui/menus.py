@@ -18,6 +18,7 @@ _ACTIONS: tuple[tuple[str, str, Keys], ...] = (
     ("import_build", "&Import build file…", None),
     ("export_build", "&Export build file…", None),
     ("costs", "Cos&ts", "Ctrl+Shift+C"),
+    ("house_data", "Glasses, methods and i&ce", "Ctrl+Shift+G"),
     ("unused", "&Unused leftovers", None),
     ("settings", "&Settings", "Ctrl+,"),
     ("close_window", "Close &window", _Std.Close),
@@ -35,6 +36,9 @@ _ACTIONS: tuple[tuple[str, str, Keys], ...] = (
     ("twist", "&Make a twist", "Ctrl+T"),
     ("compare", "&Compare with its parent", "Ctrl+Shift+T"),
     ("mass_flow", "Where the mass went", "Ctrl+Shift+M"),
+    ("in_the_glass", "In the &glass", "Ctrl+G"),
+    ("batch", "Batc&h", "Ctrl+B"),
+    ("alcohol_free", "Alcohol-&free version…", None),
     ("moved", "Drinks that mo&ved", None),
     ("rename", "Re&name", None),
     ("details", "Deta&ils of drink or part", "Ctrl+I"),
@@ -123,7 +127,8 @@ class Menus(QObject):
         book = bar.addMenu("&House book")
         self._add(book, "new_drink", "new_part", "new_raw", "from_label", "", "new_book", "open_book")
         self.recent = book.addMenu("Open &recent")
-        self._add(book, "save_copy", "", "import_build", "export_build", "", "costs", "unused", "moved", "")
+        self._add(book, "save_copy", "", "import_build", "export_build", "", "costs", "house_data", "unused")
+        self._add(book, "moved", "")
         self._add(book, "settings", "", "close_window", "quit")
         edit = bar.addMenu("&Edit")
         self._add(edit, "undo", "redo")
@@ -132,7 +137,8 @@ class Menus(QObject):
         self._add(edit, "find", "finder", "", "flush")
         self.edit = edit
         self.build = bar.addMenu("&Build")
-        self._add(self.build, "details", "mass_flow", "twist", "compare", "rename", "duplicate", "remove")
+        self._add(self.build, "details", "in_the_glass", "batch", "mass_flow", "", "twist", "alcohol_free")
+        self._add(self.build, "compare", "rename", "duplicate", "remove")
         self.balance = bar.addMenu("B&alance")
         self.targets = self.balance.addMenu("&Target of this drink")
         self._add(self.balance, "edit_target", "new_target")

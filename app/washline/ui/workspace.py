@@ -172,6 +172,7 @@ class Workspace(QObject):
         self.house.new_drink_asked.connect(self._new_drink)
         self.house.closed.connect(self.back)
         self.house.said.connect(self.window.status.say)
+        self.house.twist_made.connect(self._compare_made)
         self.house.moved.found.connect(self._say_moved)
         self.raw_sheet.item_asked.connect(self.show_item)
         self.raw_sheet.moved_asked.connect(self.house.show_moved)
@@ -406,6 +407,12 @@ class Workspace(QObject):
         if build_id is not None and self.has_parent:
             self.twist.show_twist(build_id)
             self.show_page(self.twist)
+
+    @Slot(object)
+    def _compare_made(self, build_id: int) -> None:
+        """Opens a drink that was made beside its parent, and shows both."""
+        self.show_build(build_id)
+        self.compare()
 
     @property
     def has_parent(self) -> bool:

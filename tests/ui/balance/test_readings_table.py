@@ -137,7 +137,9 @@ def test_every_row_is_at_least_as_high_as_a_pointer_needs(table: ReadingsTable) 
     assert min(cell.rect.height() for cell in table.cells if cell.is_current_able) >= 24.0
 
 
-@pytest.mark.parametrize("name", ["Pear Signal", "Sloe Tide", "quince shrub", "rosehip syrup"])
+@pytest.mark.parametrize(
+    "name", ["Pear Signal", "Sloe Tide", "Orchard Bell", "Drift", "quince shrub", "rosehip syrup"]
+)
 def test_no_figure_of_the_left_column_reaches_into_the_right_one(table: ReadingsTable, name: str) -> None:
     is_drink = build(name).is_drink
     table.set_balance(balance(readings(name), target_of(name) if is_drink else None))
@@ -158,3 +160,17 @@ def test_a_spread_that_has_no_room_stands_in_the_tooltip(table: ReadingsTable) -
     assert isinstance(cell.payload, PlainRow)
     assert "±" not in cell.payload.tail
     assert "± 0.1: one standard uncertainty." in cell.payload.explanation
+
+
+def test_other_words_for_a_figure_give_way_before_they_reach_the_next_column(table: ReadingsTable) -> None:
+    fizz = PlainRow("fizz", "Fizz", "1.3", "g/l ± 0.2 · 0.7 volumes")
+    tails = ["g/l ± 0.2 · 0.7 volumes", "g/l · 0.7 volumes", "g/l"]
+    fonts, arrangement = application_fonts(), table._arrangement
+    figure_right = arrangement.plain_number_right([fizz])
+    rooms = [figure_right + 6.0 + fonts.width(fonts.header, tail) + 1.0 for tail in tails]
+    assert [arrangement._shortened(fizz, [fizz], room).tail for room in rooms] == tails
+
+
+def test_the_units_of_alcohol_never_give_way(table: ReadingsTable) -> None:
+    ethanol = PlainRow("ethanol", "Ethanol", "8.9", "g · 0.9 units of 10 g")
+    assert table._arrangement._shortened(ethanol, [ethanol], 10.0).tail == "g · 0.9 units of 10 g"

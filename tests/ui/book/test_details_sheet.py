@@ -7,8 +7,9 @@ from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QLineEdit
 
-from tests.presentation.small_house import CORDIAL, LEATHER, SIGNAL, SPENT_PEAR, SPIN, SUGAR, house
+from tests.presentation.small_house import CORDIAL, LEATHER, SIGNAL, SODA, SPENT_PEAR, SPIN, SUGAR, house
 from tests.ui.costs.bench import Bench, Opener, noon, settle
+from washline.document.commands.raws import set_raw
 from washline.model.item import KeptAt
 from washline.ui.book.details_sheet import DetailsSheet
 from washline.ui.book.raw_choice import RawChoiceRow
@@ -221,6 +222,16 @@ def test_part_says_by_which_rule_its_cost_is_shared(make_sheet: Make) -> None:
 
 
 # Makings
+
+
+def test_usual_wash_line_leaves_room_for_the_foam_of_a_fizzy_drink(make_sheet: Make) -> None:
+    bench, sheet = make_sheet(SIGNAL)
+    # 82.5 % of what 115 g of ice (0.917 g/ml) leave of 300 ml.
+    assert row_of(sheet, "Wash line").hint.text() == "Empty: as usual for the glass, 144 ml"
+    bench.document.do(set_raw(SODA, co2_g_per_l=6.0), "fizz")
+    settle()
+    # Less 5 ml of foam.
+    assert row_of(sheet, "Wash line").hint.text() == "Empty: as usual for the glass, 139 ml"
 
 
 def test_next_making_is_started_from_the_details(make_sheet: Make) -> None:

@@ -21,7 +21,8 @@ from tests.presentation.small_house import (
 from washline.model.amount import Amount, Basis
 from washline.model.step import Chill, Dry, Rest, Strain
 from washline.quantity.formatting import NumberStyle
-from washline.ui.build.edits import NotUnderstood, Understood, amount_edit, leftover_edit, step_size, stepped
+from washline.ui.build.edits import amount_edit, leftover_edit, step_size, stepped
+from washline.ui.build.meaning import NotUnderstood, Understood
 
 GERMAN = NumberStyle(",", ".")
 

@@ -35,7 +35,7 @@ from washline.document.commands.lines import set_amount
 from washline.model.amount import grams, millilitres
 from washline.model.book import HouseBook
 from washline.model.item import RawIngredient
-from washline.model.step import Add, Garnish, Note, Rest, Strain
+from washline.model.step import Add, BarStrain, BarStrainWay, Garnish, Note, Rest, Strain
 from washline.presentation.build_rows import Key
 from washline.ui.build.columns import AMOUNT, NAME
 from washline.ui.build.model import NEW_LINE_KEY
@@ -176,7 +176,7 @@ def test_in_the_liquid_is_for_a_garnish_only(bench: Bench) -> None:
 
 
 @pytest.mark.parametrize(
-    "word", ["blend", "rest", "note", "strain", "heat", "reduce", "dry", "take", "chill"]
+    "word", ["blend", "rest", "note", "heat", "reduce", "dry", "take", "chill", "smoke", "carbonate"]
 )
 def test_a_step_of_each_kind_is_put_in_behind_the_current_row(bench: Bench, word: str) -> None:
     bench.go((CORDIAL_LINE,))
@@ -189,13 +189,24 @@ def test_a_step_of_each_kind_is_put_in_behind_the_current_row(bench: Bench, word
     assert current.step_id == step.id
 
 
-def test_a_strain_comes_with_a_leftover(bench: Bench) -> None:
-    bench.go((CORDIAL_LINE,))
+def test_a_strain_in_a_part_comes_with_a_leftover(make_bench: Callable[..., Bench]) -> None:
+    bench = make_bench(build_id=CORDIAL)
+    bench.go((SUGAR_LINE,))
     bench.sheet.actions_of_build.steps["strain"].trigger()
-    strain = bench.book.builds[SIGNAL].steps[2]
+    strain = bench.book.builds[CORDIAL].steps[-1]
     assert isinstance(strain, Strain)
     assert strain.leftover_id in bench.book.leftovers
     assert "left over: leftover" in bench.names()
+
+
+@pytest.mark.parametrize("word, way", [("strain", BarStrainWay.STRAIN), ("fine strain", BarStrainWay.FINE)])
+def test_to_strain_a_drink_is_to_pour_it_into_its_glass(bench: Bench, word: str, way: BarStrainWay) -> None:
+    bench.go((ICE,))
+    bench.sheet.actions_of_build.steps[word].trigger()
+    strain = bench.book.builds[SIGNAL].steps[4]
+    assert isinstance(strain, BarStrain)
+    assert strain.way is way
+    assert bench.labels() == [f"adding a {word}"]
 
 
 def test_add_line_opens_behind_the_current_row_and_goes_on_there(bench: Bench) -> None:

@@ -1,5 +1,6 @@
 """The pages of a card: nothing clipped, nothing lost, nothing over anything else, whatever stands on it."""
 
+import dataclasses
 import itertools
 import re
 from collections.abc import Callable
@@ -21,6 +22,8 @@ from tests.ui.papers.long_cards import (
     with_name,
 )
 from washline.presentation.card import Card
+from washline.presentation.card_box import CautionLine
+from washline.presentation.card_pressure import OPENING
 from washline.presentation.cautions import DEFERRAL, allergens, cautions
 from washline.ui.fonts import Fonts
 from washline.ui.papers.card_pages import LaidOut, lay_out
@@ -223,3 +226,32 @@ def test_rows_stand_in_the_order_in_which_a_card_is_read(paper_fonts: Fonts) -> 
     ]  # fmt: skip
     places = [written.index(word) for word in order]
     assert places == sorted(places)
+
+
+def test_brim_and_wash_line_stand_behind_the_glass(paper_fonts: Fonts) -> None:
+    assert "wash line 175 ml" in words(lay_out(signal_card(), A5, paper_fonts))
+
+
+def test_what_the_law_calls_a_low_strength_stands_with_it(paper_fonts: Fonts) -> None:
+    card = dataclasses.replace(
+        signal_card(), wording="may be called low-alcohol (a law). Check your local rule."
+    )
+    told = words(lay_out(card, A5, paper_fonts))
+    assert plain(f"{card.box.alcohol} {card.wording}") in told
+
+
+def test_a_bottle_under_pressure_has_its_block_in_the_box(paper_fonts: Fonts) -> None:
+    card = dataclasses.replace(signal_card(), pressure=("Keep it cold.", OPENING))
+    told = words(lay_out(card, A5, paper_fonts))
+    assert f"Pressure Keep it cold. {OPENING}" in told
+    assert "Pressure" not in words(lay_out(signal_card(), A5, paper_fonts))
+
+
+def test_cautions_that_run_on_are_torn_into_paragraphs_that_a_page_can_hold(paper_fonts: Fonts) -> None:
+    long = [CautionLine(f"key-{index}", f"{index} {'word ' * 60}end{index}.", ()) for index in range(40)]
+    card = signal_card()
+    card = dataclasses.replace(card, box=dataclasses.replace(card.box, cautions=tuple(long)))
+    laid_out = lay_out(card, A5, paper_fonts)
+    told = words(laid_out)
+    assert len(laid_out.pages) > 1
+    assert all(f"end{index}." in told for index in range(40))

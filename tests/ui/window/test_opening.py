@@ -149,7 +149,7 @@ def test_damaged_book_is_recovered_beside_and_kept(
     press(opening, RECOVER)
     assert opening.workspace is not None
     assert opening.path.name == "book recovered.housebook"
-    assert len(list(opening.workspace.document.book.drinks())) == 8
+    assert len(list(opening.workspace.document.book.drinks())) == 10
     assert path.read_bytes() == damaged
 
 

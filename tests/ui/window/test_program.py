@@ -61,7 +61,7 @@ def test_signal_closes_the_window_with_everything_kept(tmp_path: Path) -> None:
     assert (process.returncode, said(errors)) == (0, [])
     assert not book.with_name(f"{book.name}.lock").exists()
     document = open_document(book, clock=now)
-    assert len(list(document.book.drinks())) == 8
+    assert len(list(document.book.drinks())) == 10
     document.close()
 
 

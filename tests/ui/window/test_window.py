@@ -38,7 +38,8 @@ def test_house_and_demo_are_named_at_the_right_of_the_menus(room: Room) -> None:
 def test_list_shows_a_twist_under_its_parent_by_its_short_name(room: Room) -> None:
     names = room.names(Section.DRINKS)
     assert names == [
-        "Beet Lantern", "Drift", "Orchard Bell", "Pear Signal", "bay twist", "Quince Ferry", "Saltings", "Sloe Tide",
+        "Beet Lantern", "Drift", "Ebb", "Fennel Rye", "Orchard Bell", "Pear Signal", "bay twist", "Quince Ferry",
+        "Saltings", "Sloe Tide",
     ]  # fmt: skip
 
 
@@ -87,14 +88,14 @@ def test_finding_nothing_says_so_with_a_button_that_clears_it(room: Room) -> Non
     room.type(room.window.book.field, "zzz")
     assert room.window.book._nothing.text() == "Nothing here is called “zzz”."
     room.window.book._clear.click()
-    assert len(room.names(Section.DRINKS)) == 8
+    assert len(room.names(Section.DRINKS)) == 10
 
 
 def test_escape_clears_the_field_first(room: Room) -> None:
     room.type(room.window.book.field, "sloe")
     QTest.keyClick(room.window.book.field, Qt.Key.Key_Escape)
     assert room.window.book.field.text() == ""
-    assert len(room.names(Section.DRINKS)) == 8
+    assert len(room.names(Section.DRINKS)) == 10
 
 
 def test_new_drink_stands_in_the_list_with_its_name_open(room: Room) -> None:
@@ -103,10 +104,10 @@ def test_new_drink_stands_in_the_list_with_its_name_open(room: Room) -> None:
     assert field is not None
     assert field.text() == "New drink"
     field.selectAll()
-    QTest.keyClicks(field, "Ebb")
+    QTest.keyClicks(field, "Neap")
     QTest.keyClick(field, Qt.Key.Key_Return)
-    room.qtbot.waitUntil(lambda: "Ebb" in room.names(Section.DRINKS))
-    assert room.document.undo_label == "renaming New drink to Ebb"
+    room.qtbot.waitUntil(lambda: "Neap" in room.names(Section.DRINKS))
+    assert room.document.undo_label == "renaming New drink to Neap"
 
 
 def test_removing_a_drink_offers_undo_where_it_was(room: Room) -> None:
@@ -171,16 +172,16 @@ def test_undoing_what_is_not_on_the_screen_goes_there(room: Room) -> None:
 
 
 def test_status_says_that_all_is_kept_and_what_was_last(room: Room) -> None:
-    room.document.do(rename(room.build("Sloe Tide").id, "Ebb"), "renaming Sloe Tide to Ebb")
+    room.document.do(rename(room.build("Sloe Tide").id, "Neap"), "renaming Sloe Tide to Neap")
     assert room.window.status.kept.text() == ALL_KEPT
-    assert room.window.status.last.text() == "last: renaming Sloe Tide to Ebb, undo Ctrl+Z"
+    assert room.window.status.last.text() == "last: renaming Sloe Tide to Neap, undo Ctrl+Z"
 
 
 def test_status_counts_and_names_the_units(room: Room) -> None:
     room.settle()
     room.workspace.words.refresh()
     words = room.window.status.facts.text()
-    assert words == "8 drinks, 20 house-made up to date · ml, g, °C · 1 oz = 30 ml"
+    assert words == "10 drinks, 20 house-made up to date · ml, g, °C · 1 oz = 30 ml"
 
 
 def test_preview_says_that_nothing_is_written(room: Room) -> None:
@@ -484,10 +485,10 @@ def test_failure_to_write_is_said_loudly_and_nothing_is_lost(
     book = room.document.book
     with monkeypatch.context() as patched:
         patched.setattr(type(room.document._storage), "write", full)
-        room.workspace.editing.rename(Section.DRINKS, room.build("Sloe Tide").id, "Ebb")
+        room.workspace.editing.rename(Section.DRINKS, room.build("Sloe Tide").id, "Neap")
     assert room.window.status.kept.text().startswith("Saving failed: “book” could not be written")
     assert room.document.book is book
-    room.workspace.editing.rename(Section.DRINKS, room.build("Sloe Tide").id, "Ebb")
+    room.workspace.editing.rename(Section.DRINKS, room.build("Sloe Tide").id, "Neap")
     assert room.window.status.kept.text() == ALL_KEPT
 
 

@@ -72,7 +72,7 @@ def test_delete_in_the_list_removes_the_drink_and_undo_brings_it_back(room: Room
 
 
 def test_undo_keys_in_an_empty_find_field_reach_the_house_book(room: Room) -> None:
-    room.workspace.editing.rename(Section.DRINKS, room.build("Sloe Tide").id, "Ebb")
+    room.workspace.editing.rename(Section.DRINKS, room.build("Sloe Tide").id, "Neap")
     focus(room, room.window.book.field)
     xdotool("key", "ctrl+z")
     room.qtbot.waitUntil(lambda: "Sloe Tide" in room.names(Section.DRINKS))
@@ -82,9 +82,9 @@ def test_new_drink_is_named_and_its_first_line_typed_without_a_pointer(room: Roo
     focus(room, room.workspace.sheet.tree)
     xdotool("key", "ctrl+n")
     room.qtbot.waitUntil(lambda: title(room) == "New drink")
-    xdotool("type", "--delay", "30", "Ebb")
+    xdotool("type", "--delay", "30", "Neap")
     xdotool("key", "Return")
-    room.qtbot.waitUntil(lambda: title(room) == "Ebb")
+    room.qtbot.waitUntil(lambda: title(room) == "Neap")
     room.qtbot.waitUntil(room.workspace.sheet.tree.hasFocus)
 
 

@@ -8,11 +8,12 @@ from msgspec import structs
 
 from washline.document.commands.command import Command, Refusal, build_of, item_of, next_id
 from washline.document.commands.fields import plain_name, replaced
+from washline.document.commands.weighings import weighings_without_build
 from washline.document.commands.yields import without_makings
 from washline.document.naming import listed
-from washline.document.references import named_users, uses_of_any
+from washline.document.references import named_users, swaps_with, uses_of_any
 from washline.model.book import HouseBook
-from washline.model.item import Build, BuildKind, Leftover, RawIngredient
+from washline.model.item import Batch, Build, BuildKind, Leftover, RawIngredient
 
 _FIXED = ("id", "kind", "steps", "parent_id")
 
@@ -35,6 +36,11 @@ def set_build(build_id: int, **fields: Any) -> Command:
         return book.with_build(replaced(build_of(book, build_id), fields, _FIXED))
 
     return command
+
+
+def set_batch(build_id: int, batch: Batch | None) -> Command:
+    """Says how a drink is made ahead, or that it is not."""
+    return set_build(build_id, batch=batch)
 
 
 def rename(item_id: int, name: str) -> Command:
@@ -83,7 +89,13 @@ def outputs(book: HouseBook, build_id: int) -> tuple[int, ...]:
 
 
 def refuse_if_used(book: HouseBook, name: str, item_ids: set[int], but: int = 0) -> None:
-    """Refuses the removal of what another build takes in."""
+    """Refuses the removal of what another build takes in, or a swap for an alcohol-free version names."""
+    if swaps_with(book, item_ids):
+        raise Refusal(
+            f"{name} cannot be removed.",
+            "A swap for alcohol-free versions names it.",
+            "Take that swap out of the house's settings first.",
+        )
     found = uses_of_any(book, item_ids, but)
     if not found:
         return
@@ -101,14 +113,15 @@ def refuse_if_used(book: HouseBook, name: str, item_ids: set[int], but: int = 0)
 
 def without_build(book: HouseBook, build: Build) -> HouseBook:
     """The book without a build that nobody uses, and without its leftovers and makings; its twists go to what it came
-    from."""
+    from, and its weighings stand alone."""
     builds = {
         key: structs.replace(other, parent_id=build.parent_id) if other.parent_id == build.id else other
         for key, other in book.builds.items()
         if key != build.id
     }
     leftovers = {key: row for key, row in book.leftovers.items() if row.build_id != build.id}
-    return replace(without_makings(book, build.id), builds=builds, leftovers=leftovers)
+    book = weighings_without_build(without_makings(book, build.id), build.id)
+    return replace(book, builds=builds, leftovers=leftovers)
 
 
 def _new_build(kind: BuildKind, name: str, fields: dict[str, Any]) -> Command:

@@ -118,9 +118,59 @@ def change_of_settings() -> str:
     return "change of house settings"
 
 
+def adding_entry(what: str, name: str) -> str:
+    """*adding ice 50 mm cube*: an ice, vessel, glass, method or measure of the house."""
+    return f"adding {what} {_short(name)}"
+
+
+def change_of_entry(what: str, name: str) -> str:
+    """*change of ice 50 mm cube*."""
+    return f"change of {what} {_short(name)}"
+
+
+def removing_entry(what: str, name: str) -> str:
+    """*removing ice 50 mm cube*."""
+    return f"removing {what} {_short(name)}"
+
+
+def weighing(book: HouseBook, method: str, ice: str) -> str:
+    """*weighing of stir on cubes*."""
+    return f"weighing of {_on_ice(book, method, ice)}"
+
+
+def forgetting_weighing(book: HouseBook, weighing_id: int) -> str:
+    """*forgetting the weighing of stir on cubes of 2026-11-25*."""
+    row = book.weighings.get(weighing_id)
+    if row is None:
+        return "forgetting a weighing"
+    return f"forgetting the weighing of {_on_ice(book, row.method, row.ice)} of {row.date}"
+
+
+def calibrating(book: HouseBook, method: str, ice: str) -> str:
+    """*calibration of stir on cubes*."""
+    return f"calibration of {_on_ice(book, method, ice)}"
+
+
+def forgetting_calibration(book: HouseBook, slug: str) -> str:
+    """*forgetting the calibration of stir on cubes*."""
+    row = book.calibrations.get(slug)
+    return f"forgetting the {calibrating(book, row.method, row.ice)}" if row else "forgetting a calibration"
+
+
+def change_of_batch(book: HouseBook, build_id: int) -> str:
+    """*change of the batch of Pear Signal*."""
+    return f"change of the batch of {_short(item_name(book, build_id))}"
+
+
 def importing(name: str) -> str:
     """*import of Pear Signal*."""
     return f"import of {_short(name)}"
+
+
+def _on_ice(book: HouseBook, method: str, ice: str) -> str:
+    way = book.methods[method].name if method in book.methods else method
+    what = book.ices[ice].name if ice in book.ices else ice
+    return f"{_short(way.lower())} on {_short(what.lower())}"
 
 
 def _step(book: HouseBook, build_id: int, step_id: int) -> str:

@@ -9,7 +9,7 @@ from washline.document.commands.command import Command, Refusal, build_of, next_
 from washline.document.commands.fields import plain_name, replaced
 from washline.document.commands.placing import with_step
 from washline.document.naming import step_name
-from washline.document.references import named_users, uses
+from washline.document.references import named_users, swaps_with, uses
 from washline.model.book import HouseBook
 from washline.model.item import Build, Leftover
 from washline.model.step import Strain, Take
@@ -59,6 +59,12 @@ def drop_leftover(build_id: int, step_id: int) -> Command:
 def without_leftovers(book: HouseBook, leftover_ids: tuple[int, ...]) -> HouseBook:
     """The book without some leftovers; refuses where one is used, naming every user."""
     for leftover_id in leftover_ids:
+        if swaps_with(book, {leftover_id}):
+            raise Refusal(
+                f"{book.leftovers[leftover_id].name} cannot be removed.",
+                "A swap for alcohol-free versions names it.",
+                "Take that swap out of the house's settings first.",
+            )
         found = uses(book, leftover_id)
         if found:
             raise Refusal(

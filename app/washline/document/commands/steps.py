@@ -9,6 +9,7 @@ from washline.document.commands.command import Command, Refusal, build_of, next_
 from washline.document.commands.fields import plain_name, replaced
 from washline.document.commands.leftovers import leftovers_of, without_leftovers
 from washline.document.commands.placing import arranged, inserted, with_step
+from washline.document.commands.weighings import weighings_without_steps
 from washline.document.commands.yields import without_yields
 from washline.document.naming import listed, step_name
 from washline.document.references import referring
@@ -93,7 +94,7 @@ def leave_out(build_id: int, step_ids: Collection[int], is_left_out: bool = True
 def remove_steps(
     build_id: int, step_ids: Collection[int], found_g: Mapping[int, float] | None = None
 ) -> Command:
-    """Removes steps, the leftovers that they made, and what their makings weighed.
+    """Removes steps, the leftovers that they made, and what their makings weighed; what was weighed of their melt stays.
 
     A line that is a share of a removed one stands at the grams that were found for it, from ``found_g`` by step id;
     without them, and for a leftover that is used, the removal is refused with the names of who needs it.
@@ -106,7 +107,8 @@ def remove_steps(
         stand_alone = standing_alone(book, build, chosen, found_g or {})
         steps = tuple(stand_alone.get(step.id, step) for step in build.steps if step.id not in chosen)
         book = book.with_build(structs.replace(build, steps=steps))
-        return without_leftovers(without_yields(book, build_id, chosen), leftovers_of(removed))
+        book = weighings_without_steps(without_yields(book, build_id, chosen), chosen)
+        return without_leftovers(book, leftovers_of(removed))
 
     return command
 

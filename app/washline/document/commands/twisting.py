@@ -9,12 +9,14 @@ from washline.document.commands.command import Command, Refusal, build_of, next_
 from washline.document.commands.fields import plain_name
 from washline.document.commands.items import outputs, without_build
 from washline.document.commands.leftovers import leftovers_of
+from washline.document.commands.weighings import weighings_without_steps, with_weighings_moved
 from washline.document.commands.yields import with_makings_moved, without_yields
 from washline.document.naming import listed
-from washline.document.references import named_users, uses_of_any, with_items
+from washline.document.references import named_users, swaps_with, uses_of_any, with_items
 from washline.document.twists import line_pairs
 from washline.model.book import HouseBook
 from washline.model.change import Table, difference
+from washline.model.house import Swap
 from washline.model.item import Build, Leftover
 from washline.model.step import AnyStep, Line, Strain, Take
 
@@ -61,8 +63,8 @@ def take_parents_place(twist_id: int) -> Command:
 
     The parent keeps its id, its name, its own parent and its place in every list, so that whoever pours it, its other
     twists and its history stay whole. Its steps keep their ids where a step of the twist answers to them. Whoever pours
-    the twist, or something left over by it, pours the parent and its leftovers instead. The makings of both become the
-    parent's, without the yields of strains that are gone.
+    the twist, or something left over by it, pours the parent and its leftovers instead. The makings and
+    weighings of both become the parent's, without the yields of strains that are gone.
     """
 
     def command(book: HouseBook) -> HouseBook:
@@ -73,7 +75,9 @@ def take_parents_place(twist_id: int) -> Command:
         content = {name: getattr(twist, name) for name in twist.__struct_fields__ if name not in _OWN}
         steps = tuple(heirs.step(step, parent.id) for step in twist.steps)
         book = without_yields(book, parent.id, heirs.gone_from(parent))
+        book = weighings_without_steps(book, frozenset(heirs.gone_from(parent)))
         book = with_makings_moved(book, twist_id, parent.id, heirs.steps)
+        book = with_weighings_moved(book, twist_id, parent.id, heirs.steps)
         book = book.with_build(structs.replace(parent, **content, steps=steps))
         book = _with_leftovers(book, parent.id, heirs.rows(book, parent.id))
         book = _poured_instead(book, {twist_id: parent.id, **heirs.leftovers})
@@ -261,7 +265,16 @@ def _now_pouring(user: Build, part: Build, instead: Mapping[int, int]) -> Build:
 def _poured_instead(book: HouseBook, instead: Mapping[int, int]) -> HouseBook:
     for use in uses_of_any(book, instead.keys()):
         book = book.with_build(_pouring(book.builds[use.build_id], instead))
-    return book
+    if not swaps_with(book, instead.keys()):
+        return book
+    swaps = tuple(_swapping(swap, instead) for swap in book.settings.swaps)
+    kept = {swap.from_id: swap for swap in reversed(swaps) if swap.from_id != swap.to_id}
+    return book.with_settings(structs.replace(book.settings, swaps=tuple(reversed(kept.values()))))
+
+
+def _swapping(swap: Swap, instead: Mapping[int, int]) -> Swap:
+    to_id = None if swap.to_id is None else instead.get(swap.to_id, swap.to_id)
+    return structs.replace(swap, from_id=instead.get(swap.from_id, swap.from_id), to_id=to_id)
 
 
 def _twists_of(book: HouseBook, old_parent: int, new_parent: int) -> HouseBook:

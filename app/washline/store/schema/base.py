@@ -55,12 +55,17 @@ Seconds = Annotated[float, _real(0.0, 1e9)]
 GramsPer100Grams = Annotated[float, _real(0.0, 101.0)]
 """A little more than 100, for what rounding adds."""
 GramsPerMillilitre = Annotated[float, _real(0.0, 25.0)]
+Kilopascal = Annotated[float, _real(0.0, 1e6)]
+HeatCapacity = Annotated[float, _real(0.0, 1e9)]
+"""In J/K."""
 GramsPerLitre = Annotated[float, _real(0.0, 1000.0)]
 MillimolePer100Grams = Annotated[float, _real(-1e5, 1e5)]
 Acidity = Annotated[float, _real(-2.0, 16.0)]
 """A pH."""
 Brix = Annotated[float, _real(-100.0, 200.0)]
 Gain = Annotated[float, _real(0.0, 1.0)]
+Factor = Annotated[float, _real(0.0, 1e6)]
+Offset = Annotated[float, _real(-1e6, 1e6)]
 PercentMoreOrLess = Annotated[float, _real(-100.0, 10000.0)]
 HouseScale = Annotated[float, _real(0.0, 100.0)]
 Share = Annotated[float, _real(0.0, 10.0)]

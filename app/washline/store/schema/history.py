@@ -17,7 +17,10 @@ from washline.store.schema.base import (
     refers_to,
 )
 
-TABLES = ("settings", "raw", "build", "step", "leftover", "target", "glass", "method", "measure", "making")
+TABLES = (
+    "settings", "raw", "build", "step", "leftover", "target", "glass", "method", "measure", "making", "ice", "vessel",
+    "weighing", "calibration",
+)  # fmt: skip
 
 
 class UtcTime(TypeDecorator[datetime]):
@@ -120,6 +123,7 @@ class ResultRow(Base):
     ph: Mapped[AnyReading | None]
     water_activity: Mapped[AnyReading | None]
     freezing: Mapped[AnyReading | None]
+    length_served: Mapped[AnyReading | None]
     strength_more: Mapped[AnyReading | None]
     sweetness_more: Mapped[AnyReading | None]
     acidity_more: Mapped[AnyReading | None]
@@ -141,4 +145,5 @@ class ResultRow(Base):
     ph_more: Mapped[AnyReading | None]
     water_activity_more: Mapped[AnyReading | None]
     freezing_more: Mapped[AnyReading | None]
+    length_served_more: Mapped[AnyReading | None]
     exact: Mapped[bytes]

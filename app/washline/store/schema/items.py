@@ -26,6 +26,7 @@ from washline.store.schema.base import (
 )
 
 KEPT_AT = ("freezer", "fridge", "room", "ice_well")
+BATCH_SERVICES = ("freezer", "fridge", "tap", "carbonated", "on_ice")
 
 
 class ItemRow(Base):
@@ -96,6 +97,7 @@ class RawRow(Base):
     house_days: Mapped[Days | None]
     vegan: Mapped[str]
     vegetarian: Mapped[str]
+    foams: Mapped[bool]
     source: Mapped[str]
     source_kind: Mapped[str]
     from_memory_fields: Mapped[str]
@@ -193,6 +195,8 @@ class BuildRow(Base):
     price: Mapped[Money | None]
     labour_min: Mapped[Count | None]
     waste_pct: Mapped[Percent | None]
+    fizz_loss_pct: Mapped[Percent | None]
+    foam_ml: Mapped[Millilitres | None]
     tastes_like: Mapped[str]
 
 
@@ -225,6 +229,24 @@ class BuildSignRow(Base):
     position: Mapped[Position] = mapped_column(primary_key=True)
     taste: Mapped[str]
     remedy: Mapped[str]
+
+
+class BuildBatchRow(Base):
+    """How a drink is made ahead; no row where the house has not said."""
+
+    __tablename__ = "build_batch"
+    __table_args__ = (one_of("service", BATCH_SERVICES),)
+
+    build_id: Mapped[Id] = mapped_column(refers_to("build.id"), primary_key=True)
+    serves: Mapped[Count]
+    vessel: Mapped[str]
+    vessel_count: Mapped[Count | None]
+    service: Mapped[str]
+    citrus_at_service: Mapped[bool]
+    fizz_at_service: Mapped[bool]
+    salt_pct: Mapped[Percent | None]
+    bitters_pct: Mapped[Percent | None]
+    round_g: Mapped[Grams]
 
 
 class LeftoverRow(Base):

@@ -13,7 +13,9 @@ from washline.store.schema.base import (
     Count,
     Gain,
     Grams,
+    GramsPerLitre,
     Id,
+    Kilopascal,
     Millilitres,
     Percent,
     Place,
@@ -32,6 +34,11 @@ BASES = (
     "to_mass",
     "to_wash_line",
 )
+HEFTS = ("", "scant", "heavy")
+ICE_STATES = ("usual", "dry", "wet")
+CHILL_BY = ("usual", "balance", "published")
+BAR_STRAIN_WAYS = ("strain", "fine", "unstrained")
+GARNISH_WAYS = ("garnish", "rim", "express")
 WEIGHTS = ("used", "trimmed", "bought")
 WASHES = ("fat", "milk")
 FERMENTS = ("lactic", "yeast")
@@ -39,7 +46,7 @@ GOALS = ("brix", "acidity", "strength", "salt")
 PER = ("mass", "volume")
 MEASURABLES = ("mass", "volume", "density", "brix", "ph", "acidity", "strength")
 PRODUCE = ("add", "infuse")
-LINES = (*PRODUCE, "top", "garnish")
+LINES = (*PRODUCE, "rinse", "top", "garnish")
 MEASURED = (*LINES, "take")
 EVAPORATING = ("heat", "reduce", "dry")
 WORKING = (
@@ -55,6 +62,9 @@ WORKING = (
     "adjust",
     "measure",
     "chill",
+    "bar_strain",
+    "smoke",
+    "carbonate",
 )
 KINDS = tuple(dict.fromkeys((*MEASURED, *WORKING)))
 
@@ -64,6 +74,7 @@ ALWAYS = {
     "amount_unit": MEASURED,
     "amount_basis": MEASURED,
     "amount_typed": MEASURED,
+    "amount_heft": MEASURED,
     "weight": PRODUCE,
     "in_liquid": ("garnish",),
     "wash_kind": ("wash",),
@@ -79,11 +90,18 @@ ALWAYS = {
     "method": ("chill",),
     "ice": ("chill",),
     "count_unit": ("chill",),
+    "ice_state": ("chill",),
+    "chill_by": ("chill",),
+    "bar_strain_way": ("bar_strain",),
+    "fresh_ice": ("bar_strain",),
+    "vessel": ("carbonate",),
+    "is_layer": ("top",),
+    "garnish_way": ("garnish",),
 }
 """Columns that are filled in these kinds of step and in no other."""
 
 MAYBE = {
-    "temperature_c": (*PRODUCE, "top"),
+    "temperature_c": (*PRODUCE, "rinse", "top"),
     "bought_g": PRODUCE,
     "duration_s": WORKING,
     "temperature_low_c": WORKING,
@@ -121,6 +139,20 @@ MAYBE = {
     "count": ("chill",),
     "melted_g": ("chill",),
     "final_ml": ("chill",),
+    "ice_c": ("chill",),
+    "vessel_c": ("chill", "bar_strain"),
+    "end_c": ("chill",),
+    "held_back_ml": ("bar_strain",),
+    "fresh_ice_g": ("bar_strain",),
+    "film_ml": ("rinse",),
+    "over_kpa": ("carbonate",),
+    "at_c": ("carbonate",),
+    "co2_g_per_l": ("carbonate",),
+    "reached_pct": ("carbonate",),
+    "fills": ("carbonate",),
+    "warmest_c": ("carbonate",),
+    "opening_loss_pct": ("carbonate",),
+    "stays_g": ("garnish",),
 }
 """Columns that may be filled in these kinds of step and are NULL in every other."""
 
@@ -148,12 +180,17 @@ class StepRow(Base):
     __table_args__ = (
         one_of("kind", KINDS),
         one_of("amount_basis", BASES),
+        one_of("amount_heft", HEFTS),
         one_of("weight", WEIGHTS),
         one_of("wash_kind", WASHES),
         one_of("ferment_kind", FERMENTS),
         one_of("goal", GOALS),
         one_of("per", PER),
         one_of("quantity", MEASURABLES),
+        one_of("ice_state", ICE_STATES),
+        one_of("chill_by", CHILL_BY),
+        one_of("bar_strain_way", BAR_STRAIN_WAYS),
+        one_of("garnish_way", GARNISH_WAYS),
         *_of_its_kind(),
         CheckConstraint(
             "kind <> 'adjust' OR (goal_value IS NULL) <> (like_item_id IS NULL)", name="has_one_goal"
@@ -175,10 +212,15 @@ class StepRow(Base):
     amount_unit: Mapped[str | None]
     amount_basis: Mapped[str | None]
     amount_typed: Mapped[str | None]
+    amount_heft: Mapped[str | None]
     temperature_c: Mapped[Celsius | None]
     weight: Mapped[str | None]
     bought_g: Mapped[Grams | None]
     in_liquid: Mapped[bool | None]
+    is_layer: Mapped[bool | None]
+    film_ml: Mapped[Millilitres | None]
+    garnish_way: Mapped[str | None]
+    stays_g: Mapped[Grams | None]
     duration_s: Mapped[Seconds | None]
     temperature_low_c: Mapped[Celsius | None]
     temperature_high_c: Mapped[Celsius | None]
@@ -228,6 +270,23 @@ class StepRow(Base):
     count_unit: Mapped[str | None]
     melted_g: Mapped[Grams | None]
     final_ml: Mapped[Millilitres | None]
+    ice_state: Mapped[str | None]
+    ice_c: Mapped[Celsius | None]
+    vessel_c: Mapped[Celsius | None]
+    chill_by: Mapped[str | None]
+    end_c: Mapped[Celsius | None]
+    bar_strain_way: Mapped[str | None]
+    held_back_ml: Mapped[Millilitres | None]
+    fresh_ice: Mapped[str | None]
+    fresh_ice_g: Mapped[Grams | None]
+    vessel: Mapped[str | None]
+    over_kpa: Mapped[Kilopascal | None]
+    at_c: Mapped[Celsius | None]
+    co2_g_per_l: Mapped[GramsPerLitre | None]
+    reached_pct: Mapped[Percent | None]
+    fills: Mapped[Count | None]
+    warmest_c: Mapped[Celsius | None]
+    opening_loss_pct: Mapped[Percent | None]
 
 
 class StepBaseRow(Base):

@@ -36,6 +36,9 @@ LEFT_KEYS = (
 )
 """Plain figures that stand in the left column: those with little behind them."""
 
+SAID_TWICE = ("strength", "fizz", "length")
+"""Plain figures behind which the same stands in other words: proof, volumes of gas, the volume as served."""
+
 OWN_LINE_KEYS = ("water_activity",)
 """Plain figures whose names are too long for a column: each stands on a line of its own, last."""
 OWN_LINE_X = 0.25
@@ -224,10 +227,15 @@ class Arrangement:
             self._unfold(row.key)
 
     def _shortened(self, row: PlainRow, column: Sequence[PlainRow], width: float) -> PlainRow:
-        """The row as it is, or without its ± where that would reach into the next column: it stands in the tooltip."""
-        return (
-            row if self._fits(row, column, width) else replace(row, tail=row.tail.partition("±")[0].strip())
+        """The row as it is, or without its ±, or with its unit alone, where the rest would reach into the next column: that
+        stands in the tooltip."""
+        unit, dot, also = row.tail.partition(" · ")
+        bare = unit.partition("±")[0].strip()
+        shorter = (
+            (f"{bare}{dot}{also}", bare) if row.key in SAID_TWICE else (row.tail.partition("±")[0].strip(),)
         )
+        shown = [replace(row, tail=tail) for tail in (row.tail, *shorter)]
+        return next((one for one in shown if self._fits(one, column, width)), shown[-1])
 
     def _is_no_wider(self, row: PlainRow, column: Sequence[PlainRow]) -> bool:
         """Whether a row can join a column without pushing its figures to the right, where the words behind them end."""
@@ -245,8 +253,13 @@ class Arrangement:
     def plain_number_right(self, rows: Sequence[PlainRow]) -> float:
         """The right edge of the figures of a column of plain rows."""
         fonts = self._look.fonts
+        usual = fonts.width(fonts.figure_strong, "0.000")
         name = max((fonts.width(fonts.figure, row.shown_name) for row in rows), default=0.0)
-        return name + NAME_GAP * self._look.unit + fonts.width(fonts.figure_strong, "0.000")
+        ends = (
+            fonts.width(fonts.figure, row.shown_name) + fonts.width(fonts.figure_strong, row.number)
+            for row in rows
+        )
+        return NAME_GAP * self._look.unit + max([name + usual, *ends])
 
     def plain_edges(self) -> dict[float, float]:
         """For the left edge of each column of plain figures, the right edge of its figures."""

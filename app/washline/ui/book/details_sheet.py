@@ -12,6 +12,7 @@ from washline.document.commands.items import rename, set_build
 from washline.document.commands.leftovers import set_leftover
 from washline.document.document import Document
 from washline.document.notice import Changed
+from washline.engine.items import foam_allowance_ml
 from washline.model.book import HouseBook
 from washline.model.house import wash_line_ml
 from washline.model.item import Build, KeptAt, Leftover, Sign
@@ -355,7 +356,8 @@ class DetailsSheet(FormSheet):
 
     def _show_mark(self, build: Build) -> None:
         book = self._document.book
-        usual = wash_line_ml(book.settings, book.glass_of(build), None, build.ice_g)
+        foam_ml = foam_allowance_ml(book, build)
+        usual = wash_line_ml(book.settings, book.glass_of(build), None, build.ice_g, foam_ml)
         words = "no glass is chosen" if usual is None else f"{format_trimmed(usual, 0, self._style)} ml"
         self._mark.hint.setText(f"Empty: as usual for the glass, {words}")
         self._mark.hint.show()

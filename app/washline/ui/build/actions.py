@@ -23,7 +23,14 @@ STEP_TITLES = {
     "take": "T&ake",
     "note": "&Note",
     "chill": "&Chill",
+    "fine strain": "Fine strain",
+    "rinse": "Rinse",
+    "carbonate": "Carb&onate",
+    "smoke": "Smo&ke",
     "top": "&Top",
+    "float": "Float as a layer",
+    "rim": "Rim",
+    "express": "Express a &peel",
     "garnish": "&Garnish",
 }
 

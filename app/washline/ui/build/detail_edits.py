@@ -11,6 +11,7 @@ from washline.document.commands import labels, steps
 from washline.document.document import Document
 from washline.model.item import Build
 from washline.model.step import Adjust, AnyStep, Goal, Measurable, Measurement, Per, Portion, Strain
+from washline.presentation.detail import Detail
 from washline.presentation.kitchen_words import GOAL_LIKE, GOAL_NAMES, goal_unit, named
 from washline.presentation.measuring import QUANTITIES
 from washline.presentation.step_details import (
@@ -26,7 +27,6 @@ from washline.presentation.step_details import (
     WASH_CHOICES,
     WAY_CHOICES,
     WEIGHT_CHOICES,
-    Detail,
 )
 from washline.quantity.amount_text import ParseProblem
 from washline.quantity.formatting import ENGLISH_STYLE, UNIT_SPACE, NumberStyle, format_trimmed
@@ -37,8 +37,19 @@ from washline.quantity.step_line import parse_step
 from washline.quantity.step_text import parse_duration, parse_temperature
 from washline.quantity.strain_line import STRAIN_WAYS
 from washline.quantity.typed_step import TypedMeasurement, TypedStrain
-from washline.ui.build.edits import Edit, NotUnderstood, Understood, leftover_name_edit
-from washline.ui.build.step_edits import Place, found_item, measured_words, weighed_against
+from washline.ui.build.bar_edits import (
+    BAR_CHOICES,
+    BAR_NUMBERS,
+    BAR_PICKS,
+    BAR_TEMPERATURES,
+    picked,
+    temperature_field,
+)
+from washline.ui.build.edits import leftover_name_edit
+from washline.ui.build.meaning import Edit, NotUnderstood, Understood
+from washline.ui.build.place import Place, found_item
+from washline.ui.build.step_edits import measured_words, weighed_against
+from washline.ui.build.typed_values import NumberField, TemperatureField, chosen, is_empty, one_of
 
 EXPECTED_ITEM = "Expected the name of an item, from the list."
 EXPECTED_PARTS = "Expected parts by weight, such as 2; empty takes it out."
@@ -52,26 +63,15 @@ _BRIX = ("°bx", "bx", "brix", "ºbx", "° bx")
 _ACIDITY = (*_PERCENT, "% acidity", "g/100 g", "acidity")
 
 
-@dataclass(frozen=True, slots=True)
-class _Number:
-    """A field that is a number: its units as they are typed, its range, and what was expected."""
-
-    units: tuple[str, ...]
-    low: float
-    high: float
-    expected: str
-    empty: str
-    shown: str
-
-
-def _share(of: str, empty: str) -> _Number:
+def _share(of: str, empty: str) -> NumberField:
     expected = f"Expected {of} in percent from 0 to 100, such as 60 %; empty is {empty}."
-    return _Number(_PERCENT, 0.0, 100.0, expected, empty, "%")
+    return NumberField(_PERCENT, 0.0, 100.0, expected, empty, "%")
 
 
 _GIVEN = _share("what the solid gives of its own", "not known")
-_NUMBERS: Mapping[str, _Number] = MappingProxyType(
+_NUMBERS: Mapping[str, NumberField] = MappingProxyType(
     {
+        **BAR_NUMBERS,
         "water_given_pct": _GIVEN,
         "sugars_given_pct": _GIVEN,
         "acids_given_pct": _GIVEN,
@@ -82,43 +82,42 @@ _NUMBERS: Mapping[str, _Number] = MappingProxyType(
         "protein_held_pct": _share("what is held of the protein", "as usual"),
         "acids_held_pct": _share("what is held of the acids", "none"),
         "ethanol_kept_pct": _share("the alcohol that stays", "not weighed"),
-        "measured_brix": _Number(
+        "measured_brix": NumberField(
             _BRIX, 0.0, 100.0,
             "Expected true °Bx of the strained liquid, such as 6.6 °Bx; empty is not measured.", "not measured", "°Bx",
         ),
-        "measured_acidity_pct": _Number(
+        "measured_acidity_pct": NumberField(
             _ACIDITY, 0.0, 100.0,
             "Expected the acidity of the strained liquid in g per 100 g, such as 0.70 %; empty is not measured.",
             "not measured", "% acidity",
         ),
-        "final_acidity_pct": _Number(
+        "final_acidity_pct": NumberField(
             _ACIDITY, 0.0, 100.0,
             "Expected the acidity reached in g per 100 g, such as 0.73 %; empty is not measured.", "not measured",
             "% acidity",
         ),
-        "final_brix": _Number(
+        "final_brix": NumberField(
             _BRIX, 0.0, 100.0, "Expected the true °Bx reached, such as 3.2 °Bx; empty is not measured.", "not measured",
             "°Bx",
         ),
-        "final_ph": _Number(
+        "final_ph": NumberField(
             ("ph",), 0.0, 14.0, "Expected the pH as measured, such as 3.5; empty is not measured.", "not measured", "",
         ),
-        "discard_above_ph": _Number(
+        "discard_above_ph": NumberField(
             ("ph",), 0.0, 14.0, "Expected the pH above which it is thrown away, such as 4.2; empty is no limit.",
             "no limit", "",
         ),
-        "discard_on_day": _Number(
+        "discard_on_day": NumberField(
             ("days", "day", "d"), 0.0, 3650.0, "Expected a day, such as 4; empty is none.", "none", "",
         ),
-        "gas_lost_g": _Number(
+        "gas_lost_g": NumberField(
             ("g", "g gas", "g co2"), 0.0, 1e6, "Expected the gas that left in grams, such as 4 g; empty is not weighed.",
             "not weighed", "g",
         ),
-        "bought_g": _Number(
+        "bought_g": NumberField(
             ("g",), 0.0, 1e7, "Expected what was bought for it in grams, such as 1,333 g; empty is by the book.",
             "by the edible yield of the book", "g",
         ),
-        "ice_g": _Number(("g",), 0.0, 1e7, "Expected the ice in grams, such as 200 g; empty is as usual.", "as usual", "g"),
     }
 )  # fmt: skip
 
@@ -130,6 +129,7 @@ _CHOICES: Mapping[str, tuple[str, Mapping[str, object]]] = MappingProxyType(
         "way": ("way", WAY_CHOICES),
         "ethanol_way": ("ethanol_way", COOKING_CHOICES),
         "per": ("per", PER_CHOICES),
+        **BAR_CHOICES,
     }
 )
 """The field of the step behind each choice, and the words for its values."""
@@ -154,6 +154,11 @@ class DetailEdit:
         if key in _CHOICES:
             field, choices = _CHOICES[key]
             return self._choice(field, choices, text)
+        if key in BAR_TEMPERATURES:
+            return self._degrees(key, temperature_field(key, self.step), text)
+        if key in BAR_PICKS:
+            found = picked(self.document.book, key, text, self.style)
+            return found if isinstance(found, NotUnderstood) else self._set_saying(found[0], "", found[1])
         own: Mapping[str, Callable[[str], Edit]] = {
             "words": self._words,
             "duration_s": self._time,
@@ -216,8 +221,8 @@ class DetailEdit:
 
     # Numbers
 
-    def _number(self, key: str, field: _Number, text: str) -> Edit:
-        if _is_empty(text):
+    def _number(self, key: str, field: NumberField, text: str) -> Edit:
+        if is_empty(text):
             return self._set(field.empty, **{key: None})
         value = self._read(text, field.units)
         if value is None or not field.low <= value <= field.high:
@@ -233,7 +238,7 @@ class DetailEdit:
         return found.value if not unit or unit in units else None
 
     def _time(self, text: str) -> Edit:
-        if _is_empty(text):
+        if is_empty(text):
             return self._set("no time given", duration_s=None)
         found = parse_duration(text, self.style)
         if isinstance(found, ParseProblem):
@@ -241,7 +246,7 @@ class DetailEdit:
         return self._set(found.typed, duration_s=found.high_s)
 
     def _temperature(self, text: str) -> Edit:
-        if _is_empty(text):
+        if is_empty(text):
             return self._set("none given", temperature_low_c=None, temperature_high_c=None)
         found = parse_temperature(text, self.style)
         if isinstance(found, ParseProblem):
@@ -250,8 +255,18 @@ class DetailEdit:
         meaning = low if low == high else f"{low} to {high}"
         return self._set(meaning, temperature_low_c=found.low_c, temperature_high_c=found.high_c)
 
+    def _degrees(self, key: str, field: TemperatureField, text: str) -> Edit:
+        if is_empty(text):
+            return self._set(field.empty, **{key: None})
+        found = parse_temperature(text, self.style)
+        if isinstance(found, ParseProblem):
+            return NotUnderstood(_reason(found))
+        if found.low_c != found.high_c or not field.low_c <= found.low_c <= field.high_c:
+            return NotUnderstood(field.expected)
+        return self._set(self._written(found.low_c, "°C"), **{key: found.low_c})
+
     def _one_temperature(self, text: str) -> Edit:
-        if _is_empty(text):
+        if is_empty(text):
             return self._set("as it is kept", temperature_c=None)
         found = parse_temperature(text, self.style)
         if isinstance(found, ParseProblem):
@@ -261,7 +276,7 @@ class DetailEdit:
         return self._set(self._written(found.low_c, "°C"), temperature_c=found.low_c)
 
     def _expected(self, text: str) -> Edit:
-        if _is_empty(text):
+        if is_empty(text):
             return self._set("nothing is expected", expected_pct=None, low_pct=None, high_pct=None)
         typed = parse_step(f"strain {text}", self.style)
         if not isinstance(typed, TypedStrain) or typed.expected_pct is None or typed.words:
@@ -283,19 +298,19 @@ class DetailEdit:
         return replace(found, shows=False) if isinstance(found, Understood) else found
 
     def _choice(self, field: str, choices: Mapping[str, object], text: str) -> Edit:
-        words = _chosen(choices, text)
+        words = chosen(choices, text)
         if field == "way" and words is None and fold(text) in STRAIN_WAYS:
             words = next(name for name, key in choices.items() if key == STRAIN_WAYS[fold(text)])
         if words is None:
-            return NotUnderstood(_one_of(choices))
+            return NotUnderstood(one_of(choices))
         return self._set(words, **{field: choices[words]})
 
     # Adjusting
 
     def _goal(self, text: str) -> Edit:
-        words = _chosen(GOAL_CHOICES, text)
+        words = chosen(GOAL_CHOICES, text)
         if words is None:
-            return NotUnderstood(_one_of(GOAL_CHOICES))
+            return NotUnderstood(one_of(GOAL_CHOICES))
         goal = GOAL_CHOICES[words]
         is_plain = goal in (Goal.BRIX, Goal.STRENGTH)
         return self._set_saying(words, "", {"goal": goal, **({"per": Per.MASS} if is_plain else {})})
@@ -314,7 +329,7 @@ class DetailEdit:
     def _like(self, text: str) -> Edit:
         step = self.step
         assert isinstance(step, Adjust)
-        if _is_empty(text):
+        if is_empty(text):
             return NotUnderstood(GIVE_A_VALUE)
         item_id = found_item(self._place, " ".join(text.split()))
         if isinstance(item_id, NotUnderstood):
@@ -326,7 +341,7 @@ class DetailEdit:
         step = self.step
         assert isinstance(step, Adjust)
         rest = tuple(one for one in step.portions if one.item_id != self.detail.item_id)
-        if _is_empty(text):
+        if is_empty(text):
             return (
                 replace(self._portioned("taken out", rest), shows=False)
                 if rest
@@ -395,22 +410,22 @@ class DetailEdit:
         return replace(found, alternative=other)
 
     def _quantity(self, text: str) -> Edit:
-        words = _chosen(QUANTITY_CHOICES, text)
+        words = chosen(QUANTITY_CHOICES, text)
         if words is None:
-            return NotUnderstood(_one_of(QUANTITY_CHOICES))
+            return NotUnderstood(one_of(QUANTITY_CHOICES))
         return self._measured(quantity=QUANTITY_CHOICES[words], instrument="", uncertainty=None)
 
     def _instrument(self, text: str) -> Edit:
         step = self.step
         assert isinstance(step, Measurement)
         names = {one.name: one for one in QUANTITIES[step.quantity].instruments}
-        words = _chosen(names, text) or " ".join(text.split())
+        words = chosen(names, text) or " ".join(text.split())
         return self._measured(instrument=words, uncertainty=None)
 
     def _uncertainty(self, text: str) -> Edit:
         step = self.step
         assert isinstance(step, Measurement)
-        if _is_empty(text):
+        if is_empty(text):
             return self._measured(uncertainty=None)
         unit = QUANTITIES[step.quantity].unit
         value = self._read(text, (fold(unit), *_PERCENT, *_BRIX))
@@ -419,28 +434,6 @@ class DetailEdit:
         return self._measured(uncertainty=value)
 
 
-def _is_empty(text: str) -> bool:
-    return text.strip() in ("", "?", "not known", "none")
-
-
 def _reason(found: ParseProblem) -> str:
     """The reason without the text, which stands in the cell itself."""
     return re.sub(r"^\u201c.*?\u201d is not an? \w+\. ", "", found.expected)
-
-
-def _chosen(choices: Mapping[str, object], text: str) -> str | None:
-    """The words that are typed whole, or the only ones that begin with or hold them."""
-    wanted = fold(text)
-    if not wanted:
-        return None
-    folded = {words: fold(words) for words in choices}
-    for fits in (str.__eq__, str.startswith, str.__contains__):
-        found = [words for words, plain in folded.items() if fits(plain, wanted)]
-        if len(found) == 1:
-            return found[0]
-    return None
-
-
-def _one_of(choices: Mapping[str, object]) -> str:
-    names = list(choices)
-    return f"Expected one of {', '.join(names[:-1])} or {names[-1]}."

@@ -9,26 +9,34 @@ from washline.document.commands import labels, lines, raws, steps
 from washline.document.commands.command import Command, in_turn, next_id
 from washline.document.commands.twisting import twist_part_for
 from washline.document.notice import Changed
-from washline.model.amount import Amount
+from washline.model.amount import Amount, Basis
 from washline.model.book import HouseBook
 from washline.model.graph import cycle_if_used, maker_of
+from washline.model.item import Build, RawIngredient
 from washline.model.step import (
     Add,
     Adjust,
     AnyStep,
     Chill,
     Garnish,
+    GarnishWay,
     Goal,
     Infuse,
     Line,
     Measurement,
+    Rinse,
+    Strain,
+    Take,
     Top,
     Weight,
 )
 from washline.presentation.build_rows import BuildRow, Key, drinks_that_pour
+from washline.presentation.detail import Detail
+from washline.presentation.house_words import house_words
 from washline.presentation.kitchen_words import WEIGHT_NAMES
+from washline.presentation.pour_view import AS_TYPED, PourUnit, PourView
 from washline.presentation.row_words import RowKind
-from washline.presentation.step_details import LIKE, Detail
+from washline.presentation.step_details import LIKE
 from washline.problem import UserError
 from washline.quantity.amount_text import ParseProblem, TypedAmount, parse_amount
 from washline.quantity.formatting import ENGLISH_STYLE, NumberStyle
@@ -36,22 +44,30 @@ from washline.quantity.goal_line import parse_portions
 from washline.quantity.line_text import TypedLine
 from washline.quantity.names import fold
 from washline.quantity.step_line import INFUSING, parse_infusion, parse_step
-from washline.quantity.typed_step import TypedAdjustment, TypedInfusion, TypedStep
+from washline.quantity.typed_step import (
+    TypedAdjustment,
+    TypedFloat,
+    TypedGarnish,
+    TypedInfusion,
+    TypedRinse,
+    TypedStep,
+)
 from washline.ui.build.columns import NAME
 from washline.ui.build.detail_edits import DetailEdit
 from washline.ui.build.editors import Proposal
 from washline.ui.build.edits import (
-    Edit,
-    NotUnderstood,
-    Understood,
+    NOT_A_RINSE,
+    NOT_A_SHARE,
     amount_edit,
     amount_words,
     leftover_edit,
     leftover_name_edit,
     line_amount,
 )
+from washline.ui.build.meaning import Edit, NotUnderstood, Understood
 from washline.ui.build.model import BuildTreeModel, NewLine
 from washline.ui.build.names import (
+    AT_THE_GLASS,
     ItemChoice,
     MethodChoice,
     NewIngredient,
@@ -61,11 +77,25 @@ from washline.ui.build.names import (
     typed_name,
     usual_item,
 )
+from washline.ui.build.place import Place
 from washline.ui.build.proposals import Proposals
-from washline.ui.build.step_edits import Place, found_portions, written_step
+from washline.ui.build.step_edits import found_portions, made_step, written_step
 from washline.ui.session import Session
 
-_LINE_KINDS: dict[str, type[Line]] = {"top": Top, "garnish": Garnish, "infuse": Infuse}
+_LINE_KINDS: dict[str, type[Line]] = {
+    "top": Top,
+    "garnish": Garnish,
+    "infuse": Infuse,
+    "rinse": Rinse,
+    "float": Top,
+    "rim": Garnish,
+    "express": Garnish,
+}
+_LINE_FIELDS: dict[str, dict[str, object]] = {
+    "float": {"is_layer": True},
+    "rim": {"way": GarnishWay.RIM},
+    "express": {"way": GarnishWay.EXPRESS},
+}
 NO_SUCH_NAME = "Nothing has just this name. Choose from the list, or make it a new ingredient there."
 AMOUNT_MISSING = "Expected how much of it, such as 45 ml."
 
@@ -124,12 +154,18 @@ class BuildEditing(QObject):
             found = self._measured_or_like(row, step, text)
             if found is not None:
                 return found
-        edit = leftover_edit if row.kind is RowKind.LEFTOVER else amount_edit
-        return edit(self._book, row.build_id, row.step_id, text, self.style)
+        if row.kind is RowKind.LEFTOVER:
+            return leftover_edit(self._book, row.build_id, row.step_id, text, self.style)
+        return amount_edit(self._book, row.build_id, row.step_id, text, self.style, self._pour_in(row))
 
     @property
     def _book(self) -> HouseBook:
         return self.session.document.book
+
+    def _pour_in(self, row: BuildRow) -> PourView:
+        """How the poured lines beside a row are shown: parts are those of the build that is shown."""
+        pour = self.model.pour
+        return AS_TYPED if row.depth and pour.unit is PourUnit.PARTS else pour
 
     def _detail(self, row: BuildRow, column: int, text: str, choice: object | None) -> Edit:
         step = self._book.step(row.build_id, row.step_id) if row.step_id is not None else None
@@ -195,7 +231,10 @@ class BuildEditing(QObject):
             ]
             slug = known[0] if known else None
         if slug is None:
-            return NotUnderstood("No method has this name. Choose one from the list.")
+            # A whole chill may be typed over the name of one.
+            whole = amount_edit(self._book, step.build_id, step.id, text, self.style)
+            is_chill = isinstance(whole, Understood)
+            return whole if is_chill else NotUnderstood("No method has this name. Choose one from the list.")
         command = steps.set_step(step.build_id, step.id, method=slug)
         return Understood(command, label, self._book.methods[slug].name)
 
@@ -279,11 +318,17 @@ class BuildEditing(QObject):
     def written(self, text: str) -> TypedStep | ParseProblem | None:
         """The step that a text in the line for adding writes out; ``None`` where it is a line."""
         kind = self.model.new_line.kind
-        typed = parse_step(text, self.style)
+        build = self._book.builds.get(self.session.build_id or 0)
+        house = house_words(self._book, is_drink=build is not None and build.is_drink)
+        typed = parse_step(text, self.style, house)
         if kind == "infuse" and not isinstance(typed, TypedInfusion):
             infusion = parse_infusion(INFUSING.sub("", text), self.style)
             # A bare name waits for its amount, as in any line.
             return infusion if isinstance(infusion, TypedInfusion) else None
+        if kind in AT_THE_GLASS and not isinstance(typed, TypedStep):
+            written = parse_step(f"{kind} {text}", self.style, replace(house, is_drink=True))
+            # A bare name waits for its amount, as in any line.
+            return written if isinstance(written, TypedStep) else None
         if kind in ("adjust", "measure") and not isinstance(typed, TypedStep):
             return parse_step(f"{kind} {text}", self.style)
         return typed if kind not in ("top", "garnish") else None
@@ -291,7 +336,7 @@ class BuildEditing(QObject):
     def _written(self, row: BuildRow, text: str, choice: object | None) -> Edit | None:
         typed = self.written(text)
         if typed is None or isinstance(choice, NewIngredient):
-            return self._infusing_new(row, typed, choice) if isinstance(typed, TypedInfusion) else None
+            return self._with_new_item(row, typed, choice) if isinstance(typed, TypedStep) else None
         if self.model.new_line.kind == "line" and named_item(self._book, row.build_id, text) is not None:
             # The word for a step may begin a name.
             return None
@@ -303,24 +348,24 @@ class BuildEditing(QObject):
         )
         return written_step(place, typed)
 
-    def _infusing_new(self, row: BuildRow, typed: TypedInfusion, choice: object | None) -> Edit | None:
-        """An infusion of something that is not in the house book yet."""
-        if not isinstance(choice, NewIngredient):
+    def _with_new_item(self, row: BuildRow, typed: TypedStep, choice: object | None) -> Edit | None:
+        """A step that takes in something that is not in the house book yet."""
+        line = (
+            typed.line if isinstance(typed, TypedInfusion | TypedRinse | TypedFloat | TypedGarnish) else None
+        )
+        if not isinstance(choice, NewIngredient) or line is None:
             return None
-        amount = line_amount(self._book, row.build_id, 0, typed.line.amount)
-        if isinstance(amount, NotUnderstood):
-            return amount
-        step = Infuse(
-            id=0, build_id=row.build_id, place=0.0, item_id=0, amount=amount, duration_s=typed.duration_s,
-            temperature_low_c=typed.low_c, temperature_high_c=typed.high_c,
-        )  # fmt: skip
+        made = made_step(Place(self._book, row.build_id, None, self.style, new_name=choice.name), typed)
+        if isinstance(made, NotUnderstood):
+            return made
         after = self._after
 
-        def infusing(book: HouseBook) -> HouseBook:
-            return steps.add_step(row.build_id, structs.replace(step, item_id=book.top_id), after)(book)
+        def adding_it(book: HouseBook) -> HouseBook:
+            step = structs.replace(made.step, item_id=book.top_id)
+            return steps.add_step(row.build_id, step, after)(book)
 
-        command = in_turn(raws.new_raw(choice.name), infusing)
-        return Understood(command, f"adding {choice.name}", typed.line.typed)
+        command = in_turn(raws.new_raw(choice.name), adding_it)
+        return Understood(command, f"adding {choice.name}", line.typed)
 
     def _named(
         self, row: BuildRow, found: ItemChoice | NewIngredient, line: TypedLine | None, text: str
@@ -361,7 +406,7 @@ class BuildEditing(QObject):
 
     def _manner(self, build_id: int, line: TypedLine | None) -> Command:
         """What was said of the line beside its amount: which weight is meant, what was bought for it, how warm it is."""
-        fields: dict[str, object] = {}
+        fields: dict[str, object] = dict(_LINE_FIELDS.get(self.model.new_line.kind, {}))
         if line is not None and self._kind in (Add, Infuse):
             fields |= {"weight": Weight(line.weight)} if line.weight else {}
             fields |= {"bought_g": line.bought_g} if line.bought_g is not None else {}
@@ -372,9 +417,13 @@ class BuildEditing(QObject):
         return lambda book: steps.set_step(build_id, book.top_id, **fields)(book)
 
     def _adding(self, row: BuildRow, item_id: int, typed: TypedAmount, line: TypedLine | None = None) -> Edit:
+        if self._kind in (Add, Top) and self._is_poured(item_id):
+            typed = self.model.pour.meant(typed)
         amount = line_amount(self._book, row.build_id, item_id, typed)
         if isinstance(amount, NotUnderstood):
             return amount
+        if issubclass(self._kind, Rinse | Garnish) and amount.basis is not Basis.ABSOLUTE:
+            return NotUnderstood(NOT_A_RINSE if self._kind is Rinse else NOT_A_SHARE)
         kind = Top if typed.tops and self._kind is Add else self._kind
         command = in_turn(
             lines.add_line(row.build_id, item_id, amount, self._after, kind), self._manner(row.build_id, line)
@@ -391,10 +440,14 @@ class BuildEditing(QObject):
             other if isinstance(other, Understood) else None,
         )
 
+    def _is_poured(self, item_id: int) -> bool:
+        item = self._book.item(item_id)
+        return item.is_poured if isinstance(item, RawIngredient) else isinstance(item, Build)
+
     def step_edit(self, build_id: int, word: str, after: int | None) -> Understood:
         """Putting in a step that is no line."""
-        step = new_step(word, self._book)
-        leftover = "leftover" if word in ("strain", "take") else ""
+        step = new_step(word, self._book, is_drink=self._book.builds[build_id].is_drink)
+        leftover = "leftover" if isinstance(step, Strain | Take) else ""
         command = steps.add_step(build_id, step, after, leftover)
         return Understood(command, labels.adding_step(word), word)
 

@@ -1,36 +1,32 @@
 """What a text typed into a cell means for the build: a command with its label and words, or what was expected instead."""
 
 import re
-from collections.abc import Callable
 from dataclasses import dataclass, replace
 
-from msgspec import structs
-
-from washline.document.commands import labels, leftovers, lines, steps
-from washline.document.commands.command import Command
-from washline.model.amount import Amount, Basis
+from washline.document.commands import labels, leftovers, lines
+from washline.model.amount import Amount, Basis, Heft
 from washline.model.book import HouseBook
 from washline.model.item import Build, RawIngredient
 from washline.model.step import (
     Add,
-    Adjust,
     AnyStep,
-    Chill,
-    Evaporate,
-    Ferment,
     Garnish,
-    Goal,
     Infuse,
     Line,
-    Per,
+    Rinse,
     Strain,
     Take,
     Top,
-    Work,
 )
-from washline.presentation.kitchen_words import ferment_words, goal_unit
-from washline.quantity.amount_text import ParseProblem, TypedAmount, parse_amount
-from washline.quantity.clauses import BRIX, NUMBER
+from washline.presentation.house_words import house_words
+from washline.presentation.pour_view import AS_TYPED, PourUnit, PourView
+from washline.quantity.amount_text import (
+    HEFT_OF_A_VOLUME,
+    ParseProblem,
+    TypedAmount,
+    has_heft,
+    parse_amount,
+)
 from washline.quantity.formatting import (
     ENGLISH_STYLE,
     UNIT_SPACE,
@@ -38,84 +34,49 @@ from washline.quantity.formatting import (
     format_trimmed,
 )
 from washline.quantity.number import NumberProblem, read_number
-from washline.quantity.step_line import parse_step
-from washline.quantity.step_text import EXPECTED_DURATION, parse_duration
-from washline.quantity.typed_step import TypedAdjustment, TypedFerment
 from washline.quantity.unit_names import PIECE_WORDS, UNITS, unit_word
 from washline.quantity.units import bar_units
+from washline.ui.build.meaning import Edit, NotUnderstood, Understood
+from washline.ui.build.step_amounts import StepEdit, reader_of
 
-EXPECTED_YIELD = "Expected what was weighed, such as 905 g, or what you expect, such as 70 % or 62\u201376 %."
 EXPECTED_LEFTOVER = "Expected what was weighed, such as 405.9 g; empty means all that is not liquid."
-EXPECTED_CHILL = (
-    "Expected turns or passes, a time, or what was weighed, such as 10 turns, 25 s, 9.8 g or to 124 g."
-)
-EXPECTED_FINAL = "Expected what is left, such as 400 g, 42 % or 50 °Bx, or a time, such as 20 min."
-EXPECTED_REACHED = "Expected what is reached, such as 50 °Bx, 60 % vol, 6 % acidity or 2 % salt."
-EXPECTED_FERMENTED = (
-    "Expected a time, or what was measured, such as 6 days, 4 g gas, pH 3.5 or 0.73 % acidity."
-)
 NOT_A_SHARE = "A garnish is counted in pieces, grams or drops, not as a share."
+NOT_A_RINSE = "A rinse is so many ml, not a share and not a mark."
 NOT_TO_A_MARK = "A mark is for what is poured; a garnish has an amount of its own."
 NO_SUCH_LINE = "There is no such line above. Expected the number or the name of an earlier line."
 
 _PIECES = frozenset(unit.name for unit in PIECE_WORDS)
-_RANGE = re.compile(r"\s*(?P<low>[\d.,]+)\s*(?:-|\u2013|to)\s*(?P<high>[\d.,]+)\s*%\s*")
-_EXPECTED = re.compile(
-    r"\s*(?P<mid>[\d.,]+)\s*%\s*\(\s*(?P<low>[\d.,]+)\s*(?:-|\u2013)\s*(?P<high>[\d.,]+)\s*%\s*\)\s*"
-)
-_BRIX = re.compile(rf"\s*(?:to\s+)?(?P<number>{NUMBER})\s*{BRIX}\s*", re.IGNORECASE)
-_COUNT = re.compile(r"\s*(?P<rest>[^\W\d_][\w ]{0,30})\s*")
 _LINE_NUMBERS = re.compile(r"lines?\s+(?P<numbers>\d+(?:\s*[-\u2013,]\s*\d+)*)", re.IGNORECASE)
 _YIELD = re.compile(r"(?:(?:weighed\s+)?yield|strained|weighed|what was strained)", re.IGNORECASE)
 _VESSEL = re.compile(r"(?:what is in )?(?:the )?vessel", re.IGNORECASE)
 
 
-@dataclass(frozen=True, slots=True)
-class Understood:
-    """A text that means something: ``command`` carries it out, ``label`` names it for undo.
-
-    ``meaning`` says what was understood, ``aside`` what it rests on; ``alternative`` is the other way to read it. What
-    would take away the row in which it is typed ``shows`` only when it is written.
-    """
-
-    command: Command
-    label: str
-    meaning: str
-    aside: str = ""
-    alternative: "Understood | None" = None
-    shows: bool = True
-
-
-@dataclass(frozen=True, slots=True)
-class NotUnderstood:
-    """A text that means nothing here, and in one line what was expected."""
-
-    expected: str
-
-
-Edit = Understood | NotUnderstood
-
-
 def amount_edit(
-    book: HouseBook, build_id: int, step_id: int, text: str, style: NumberStyle = ENGLISH_STYLE
+    book: HouseBook,
+    build_id: int,
+    step_id: int,
+    text: str,
+    style: NumberStyle = ENGLISH_STYLE,
+    pour: PourView = AS_TYPED,
 ) -> Edit:
-    """What ``text`` typed into the amount of a step means."""
+    """What ``text`` typed into the amount of a step means, where poured lines are shown as ``pour`` says."""
     build = book.builds[build_id]
     step = book.step(build_id, step_id)
     if step is None:
         return NotUnderstood("This step is no longer in the build.")
     label = labels.change_of_step(book, build_id, step_id)
     if isinstance(step, Line | Take):
-        return _AmountEdit(book, build, step, label, style).read(text)
-    reader = _reader_of(step)
-    return reader(_StepEdit(build_id, step_id, label, style), step, text)
+        return _AmountEdit(book, build, step, label, style, pour).read(text)
+    reader = reader_of(step)
+    house = house_words(book, is_drink=build.is_drink)
+    return reader(StepEdit(build_id, step_id, label, style, house), step, text)
 
 
 def leftover_edit(
     book: HouseBook, build_id: int, step_id: int, text: str, style: NumberStyle = ENGLISH_STYLE
 ) -> Edit:
     """What ``text`` typed as the weight of a strain's leftover means."""
-    edit = _StepEdit(build_id, step_id, labels.change_of_step(book, build_id, step_id), style)
+    edit = StepEdit(build_id, step_id, labels.change_of_step(book, build_id, step_id), style)
     if not text.strip():
         return edit.set("all that is not liquid", leftover_weighed_g=None)
     grams = edit.grams(text)
@@ -148,12 +109,20 @@ class _AmountEdit:
     step: Line | Take
     label: str
     style: NumberStyle
+    pour: PourView = AS_TYPED
 
     def read(self, text: str) -> Edit:
         typed = parse_amount(text, self.style)
         if isinstance(typed, ParseProblem):
             return NotUnderstood(_expected_only(typed))
-        return self._understood(typed)
+        if not isinstance(self.step, Add | Top):
+            return self._understood(typed)
+        meant = self.pour.meant(typed, self.step.amount)
+        found = self._understood(meant)
+        if meant is typed or isinstance(found, NotUnderstood) or self.pour.unit is not PourUnit.PARTS:
+            return found
+        one = f"{format_trimmed(self.pour.one_ml, 3, self.style)}{UNIT_SPACE}ml"
+        return replace(found, aside=f"1 part is {one} here")
 
     def _understood(self, typed: TypedAmount) -> Edit:
         item_id = None if isinstance(self.step, Take) else self.step.item_id
@@ -164,6 +133,8 @@ class _AmountEdit:
             return amount
         if isinstance(self.step, Garnish) and amount.basis is not Basis.ABSOLUTE:
             return NotUnderstood(NOT_TO_A_MARK if "to" in amount.basis.value else NOT_A_SHARE)
+        if isinstance(self.step, Rinse) and amount.basis is not Basis.ABSOLUTE:
+            return NotUnderstood(NOT_A_RINSE)
         other = self._understood(typed.alternative) if typed.alternative is not None else None
         command = lines.set_amount(self.build.id, self.step.id, amount)
         meaning, aside = amount_words(self.book, amount, self.style)
@@ -193,8 +164,14 @@ def amount_words(book: HouseBook, amount: Amount, style: NumberStyle = ENGLISH_S
 def _absolute_words(
     book: HouseBook, amount: Amount, number: str, unit: str, style: NumberStyle
 ) -> tuple[str, str]:
+    heft = {Heft.SCANT: -book.settings.scant_ml, Heft.HEAVY: book.settings.heavy_ml}.get(amount.heft, 0.0)
     bar = bar_units(book.settings.oz_ml, {slug: one.value for slug, one in book.measures.items()})
     shown = amount.typed if amount.typed and amount.unit in amount.typed.split() else f"{number} {unit}"
+    if heft:
+        total = format_trimmed(max(0.0, amount.number * bar.millilitres_per(amount.unit) + heft), 2, style)
+        shown = amount.typed or f"{amount.heft.value} {number}{UNIT_SPACE}{unit}"
+        less = f"{format_trimmed(abs(heft), 2, style)}{UNIT_SPACE}ml {'less' if heft < 0.0 else 'more'}"
+        return f"{shown} = {total}{UNIT_SPACE}ml", f"{amount.heft.value} is {less} in this house"
     if amount.unit in ("ml", "g") or amount.unit in _PIECES or amount.unit not in UNITS:
         return f"{number}{UNIT_SPACE}{unit}", ""
     one_ml: float | None = None
@@ -230,8 +207,10 @@ def _model_amount(
             return _share(book, build, typed, current, before)
     unit = typed.unit or _usual_unit(book, item_id, current)
     if typed.unit is None and current is not None and current.basis is not Basis.ABSOLUTE:
-        return replace_number(current, typed)
-    return Amount(typed.number, unit, typed=typed.typed if typed.unit else "")
+        return NotUnderstood(HEFT_OF_A_VOLUME) if typed.heft else replace_number(current, typed)
+    if typed.heft and (unit not in UNITS or not has_heft(UNITS[unit])):
+        return NotUnderstood(HEFT_OF_A_VOLUME)
+    return Amount(typed.number, unit, typed=typed.typed if typed.unit else "", heft=Heft(typed.heft))
 
 
 def replace_number(current: Amount, typed: TypedAmount) -> Amount:
@@ -319,186 +298,6 @@ def _expected_only(problem: ParseProblem) -> str:
     return problem.expected.split("\u201d is not an amount. ", 1)[-1]
 
 
-@dataclass(frozen=True, slots=True)
-class _StepEdit:
-    build_id: int
-    step_id: int
-    label: str
-    style: NumberStyle
-
-    def set(self, meaning: str, **fields: object) -> Understood:
-        return Understood(steps.set_step(self.build_id, self.step_id, **fields), self.label, meaning)
-
-    def number(self, value: float) -> str:
-        return format_trimmed(value, 3, self.style)
-
-    def grams(self, text: str) -> float | None:
-        typed = parse_amount(text, self.style)
-        if isinstance(typed, ParseProblem) or typed.basis not in ("absolute", "to_mark"):
-            return None
-        factor = {"g": 1.0, None: 1.0, "kg": 1000.0}.get(typed.unit)
-        return typed.number * factor if factor is not None else None
-
-    def percent(self, text: str) -> float | None:
-        typed = parse_amount(text, self.style)
-        if isinstance(typed, ParseProblem) or typed.unit != "%" or typed.of is not None:
-            return None
-        return typed.number
-
-    def duration(self, text: str, step: Work) -> Edit | None:
-        found = parse_duration(text, self.style)
-        if isinstance(found, ParseProblem):
-            return None
-        # A range of times is kept by its longer end: the paper must not promise too early.
-        return self.set(_seconds_words(found.high_s, self.style), duration_s=found.high_s)
-
-
-def _seconds_words(seconds: float, style: NumberStyle) -> str:
-    for unit, length in (("d", 86_400.0), ("h", 3600.0), ("min", 60.0)):
-        if seconds >= 2 * length and (seconds / length * 2).is_integer():
-            return f"{format_trimmed(seconds / length, 1, style)}{UNIT_SPACE}{unit}"
-    return f"{format_trimmed(seconds, 1, style)}{UNIT_SPACE}s"
-
-
-def _read_strain(edit: _StepEdit, step: AnyStep, text: str) -> Edit:
-    if not text.strip():
-        return edit.set("not weighed: the estimate counts", weighed_g=None)
-    if found := _EXPECTED.fullmatch(text) or _RANGE.fullmatch(text):
-        numbers = {key: _plain(value, edit.style) for key, value in found.groupdict().items()}
-        low, high = numbers["low"], numbers["high"]
-        if low is None or high is None or not 0.0 <= low <= high <= 100.0:
-            return NotUnderstood(EXPECTED_YIELD)
-        middle = numbers.get("mid") or (low + high) / 2.0
-        return edit.set(
-            f"expected {edit.number(middle)}{UNIT_SPACE}% of the vessel",
-            expected_pct=middle, low_pct=low, high_pct=high, weighed_g=None,
-        )  # fmt: skip
-    percent = edit.percent(text)
-    if percent is not None and percent <= 100.0:
-        return edit.set(
-            f"expected {edit.number(percent)}{UNIT_SPACE}% of the vessel",
-            expected_pct=percent, low_pct=None, high_pct=None, weighed_g=None,
-        )  # fmt: skip
-    grams = edit.grams(text)
-    if grams is None:
-        return NotUnderstood(EXPECTED_YIELD)
-    return edit.set(f"{edit.number(grams)}{UNIT_SPACE}g weighed; it replaces the estimate", weighed_g=grams)
-
-
-def _plain(text: str | None, style: NumberStyle) -> float | None:
-    found = read_number(text or "", style.decimal, style.grouping or None)
-    return None if isinstance(found, NumberProblem) or found.rest else found.value
-
-
-def _read_evaporation(edit: _StepEdit, step: AnyStep, text: str) -> Edit:
-    assert isinstance(step, Work)
-    if time := edit.duration(text, step):
-        return time
-    percent = edit.percent(text.strip().removeprefix("to "))
-    if percent is not None and percent <= 100.0:
-        meaning = f"to {edit.number(percent)}{UNIT_SPACE}% of its mass"
-        return edit.set(meaning, final_pct=percent, final_g=None, final_brix=None)
-    if brix := _BRIX.fullmatch(text):
-        value = _plain(brix["number"], edit.style)
-        if value is not None and value < 100.0:
-            meaning = f"to {edit.number(value)}{UNIT_SPACE}°Bx"
-            return edit.set(meaning, final_brix=value, final_g=None, final_pct=None)
-    grams = edit.grams(text)
-    if grams is None:
-        return NotUnderstood(EXPECTED_FINAL)
-    return edit.set(f"to {edit.number(grams)}{UNIT_SPACE}g", final_g=grams, final_pct=None, final_brix=None)
-
-
-def _read_ferment(edit: _StepEdit, step: AnyStep, text: str) -> Edit:
-    assert isinstance(step, Ferment)
-    if not text.strip():
-        return edit.set("no time given", duration_s=None)
-    typed = parse_step(f"ferment {step.kind.value} {text}", edit.style)
-    if not isinstance(typed, TypedFerment) or typed.words:
-        return NotUnderstood(EXPECTED_FERMENTED)
-    measured = {
-        "gas_lost_g": typed.gas_lost_g,
-        "final_acidity_pct": typed.final_acidity_pct,
-        "final_brix": typed.final_brix,
-        "final_ph": typed.final_ph,
-        "duration_s": typed.duration_s,
-    }
-    given = {name: value for name, value in measured.items() if value is not None}
-    if not given:
-        return NotUnderstood(EXPECTED_FERMENTED)
-    if typed.low_c is not None:
-        high_c = typed.low_c if typed.high_c is None else typed.high_c
-        given |= {"temperature_low_c": typed.low_c, "temperature_high_c": high_c}
-    time = _seconds_words(typed.duration_s, edit.style) if typed.duration_s is not None else ""
-    changed = structs.replace(step, **given)
-    told = [*ferment_words(changed, None, edit.style)] if len(given) > 1 or typed.duration_s is None else []
-    return edit.set(", ".join(part for part in (time, *told) if part), **given)
-
-
-def _read_goal(edit: _StepEdit, step: AnyStep, text: str) -> Edit:
-    """A bare number, or one with the unit of the goal, is another value; another unit is another goal."""
-    assert isinstance(step, Adjust)
-    words = re.sub(r"^\s*(?:up\s+|down\s+)?to\s+", "", text, flags=re.IGNORECASE).strip()
-    typed = parse_step(f"adjust it to {words}", edit.style)
-    if isinstance(typed, TypedAdjustment) and typed.value is not None:
-        goal, per = Goal(typed.goal), Per.VOLUME if typed.is_by_volume else Per.MASS
-        return _goal_set(edit, goal, per, typed.value)
-    value = _plain(words.removesuffix("%").strip(), edit.style)
-    if value is None or (words.endswith("%") and step.goal is Goal.BRIX):
-        return NotUnderstood(EXPECTED_REACHED)
-    return _goal_set(edit, step.goal, step.per, value)
-
-
-def _goal_set(edit: _StepEdit, goal: Goal, per: Per, value: float) -> Edit:
-    meaning = f"to {edit.number(value)}{UNIT_SPACE}{goal_unit(goal, per)}"
-    return edit.set(meaning, goal=goal, per=per, value=value, like_item_id=None)
-
-
-def _read_chill(edit: _StepEdit, step: AnyStep, text: str) -> Edit:
-    assert isinstance(step, Chill)
-    if time := edit.duration(text, step):
-        return time
-    typed = parse_amount(text, edit.style)
-    if isinstance(typed, TypedAmount) and typed.basis == "to_mark" and typed.unit in ("ml", "g"):
-        field = "final_ml" if typed.unit == "ml" else "final_g"
-        meaning = f"{edit.number(typed.number)}{UNIT_SPACE}{typed.unit} in all, measured"
-        return edit.set(meaning, **{field: typed.number})
-    if isinstance(typed, TypedAmount) and typed.unit == "g" and typed.basis == "absolute":
-        return edit.set(f"{edit.number(typed.number)}{UNIT_SPACE}g melted, weighed", melted_g=typed.number)
-    number = read_number(text, edit.style.decimal, edit.style.grouping or None)
-    if isinstance(number, NumberProblem):
-        return NotUnderstood(EXPECTED_CHILL)
-    words = _COUNT.fullmatch(number.rest)
-    unit = words["rest"].strip() if words else ("" if number.rest.strip() else step.count_unit)
-    if not unit:
-        return NotUnderstood(EXPECTED_CHILL)
-    return edit.set(f"{edit.number(number.value)} {unit}", count=number.value, count_unit=unit)
-
-
-def _read_time(edit: _StepEdit, step: AnyStep, text: str) -> Edit:
-    assert isinstance(step, Work)
-    if not text.strip():
-        return edit.set("no time given", duration_s=None)
-    return edit.duration(text, step) or NotUnderstood(EXPECTED_DURATION)
-
-
-_Reader = Callable[[_StepEdit, AnyStep, str], Edit]
-
-
-def _reader_of(step: AnyStep) -> _Reader:
-    if isinstance(step, Strain):
-        return _read_strain
-    if isinstance(step, Chill):
-        return _read_chill
-    if isinstance(step, Evaporate):
-        return _read_evaporation
-    if isinstance(step, Ferment):
-        return _read_ferment
-    if isinstance(step, Adjust):
-        return _read_goal
-    return _read_time
-
-
 _STEP_SIZES: dict[str, float] = {
     "ml": 2.5,
     "cl": 0.25,
@@ -511,7 +310,10 @@ _STEP_SIZES: dict[str, float] = {
     "barspoon": 0.5,
     "teaspoon": 0.5,
     "tablespoon": 0.5,
-    "parts": 0.5,
+    "parts": 0.25,
+    "part": 0.25,
+    "g/l": 0.5,
+    "bar": 0.1,
     "s": 5.0,
     "sec": 5.0,
     "h": 0.5,

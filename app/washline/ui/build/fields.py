@@ -12,7 +12,8 @@ from washline.ui.build.columns import AMOUNT, NAME
 from washline.ui.build.drafts import Draft
 from washline.ui.build.editing import AMOUNT_MISSING, BuildEditing
 from washline.ui.build.editors import AmountEditor, CellEditor, NameEditor, Proposal
-from washline.ui.build.edits import Edit, NotUnderstood, Understood, step_size, stepped
+from washline.ui.build.edits import step_size, stepped
+from washline.ui.build.meaning import Edit, NotUnderstood, Understood
 from washline.ui.build.model import BuildTreeModel, NewLine
 from washline.ui.build.names import NewIngredient
 from washline.ui.build.tree import BuildTree

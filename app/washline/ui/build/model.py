@@ -16,6 +16,7 @@ from PySide6.QtCore import (
 )
 
 from washline.presentation.build_rows import NEW_LINE_ROW, BuildRow, Key, RowMaker, RowMemory, UsersOf
+from washline.presentation.pour_view import AS_TYPED, PourUnit, pour_view
 from washline.presentation.row_words import RowKind
 from washline.presentation.step_details import PORTION
 from washline.quantity.formatting import ENGLISH_STYLE, NumberStyle
@@ -34,6 +35,7 @@ from washline.ui.build.columns import (
     UNIT,
 )
 from washline.ui.build.drafts import Draft
+from washline.ui.build.names import NEW_LINE_WORDS
 from washline.ui.build.row_differences import (
     accessible_text,
     changed_columns,
@@ -48,15 +50,6 @@ _NO_INDEX = QModelIndex()
 _ROOT = 0
 
 NEW_LINE_KEY: Key = (NEW_LINE_ROW,)
-NEW_LINE_WORDS = {
-    "top": "Add what it is topped with",
-    "garnish": "Add a garnish",
-    "infuse": "What is infused: 20 g bay leaf 48 h at 20 °C",
-    "adjust": "What to which reading: sugar to 50 °Bx",
-    "measure": "What was measured: 6.6 °Bx, pH 3.5 strip",
-}
-"""What the line for adding says while nothing is typed in it, by what it adds."""
-
 MOST_SPANS = 4
 """More different runs of columns than this are told as one block of contributions: a signal costs more than a cell."""
 
@@ -114,6 +107,7 @@ class BuildTreeModel(QAbstractItemModel):
         self._last_id = 0
         self.shows_new_rows = False
         self._memory = RowMemory()
+        self.pour = AS_TYPED
 
     # What is shown
 
@@ -152,15 +146,29 @@ class BuildTreeModel(QAbstractItemModel):
         self._view = view
         if view is None:
             return
-        if last is not None and view.trace is last.trace and view.is_preview == last.is_preview:
+        is_same = last is not None and view.trace is last.trace and view.is_preview == last.is_preview
+        if is_same and self._maker is not None:
             return
+        is_other = last is None or last.build.id != view.build.id
+        # While a build is shown a part stays what it was: who types 3 must not read 1.
+        if is_other or self.pour.unit is not PourUnit.PARTS:
+            pour = pour_view(self.pour.unit, view.build, view.book)
+            self._maker = self._maker if pour == self.pour else None
+            self.pour = pour
         if not view.is_preview:
             self._kept_steps = frozenset(step.id for step in view.build.steps)
         if self._maker is None or last is None or view.book is not last.book:
-            self._maker = RowMaker(view.book, self._users_of, self._style, self._memory)
+            self._maker = RowMaker(view.book, self._users_of, self._style, self._memory, self.pour)
         self._set_children(_ROOT, self._top_rows())
         for key in sorted(self._opened, key=len):
             self._refresh(key)
+
+    def set_pour_unit(self, unit: PourUnit) -> None:
+        """Shows poured lines as typed, in ml, ounces or parts; one part is found when they are chosen."""
+        self.pour = replace(self.pour, unit=unit)
+        if (view := self._view) is not None:
+            self.pour, self._maker = pour_view(unit, view.build, view.book), None
+            self.show(view)
 
     def _clear(self) -> None:
         if self._top:

@@ -11,7 +11,10 @@ from washline.model.graph import cycle_if_used
 from washline.model.item import Build, Item, Leftover, RawIngredient
 from washline.model.step import (
     AnyStep,
+    BarStrain,
+    BarStrainWay,
     Blend,
+    Carbonate,
     Chill,
     Dry,
     Ferment,
@@ -20,6 +23,7 @@ from washline.model.step import (
     Note,
     Reduce,
     Rest,
+    Smoke,
     Strain,
     Take,
     Wash,
@@ -48,12 +52,35 @@ STEP_WORDS = (
     "measure",
     "take",
     "chill",
+    "rinse",
+    "fine strain",
+    "float",
+    "rim",
+    "express",
+    "smoke",
+    "carbonate",
     "note",
 )
 """The words of the step menu and of the list under a name; each adds a step or opens the line in which it is written."""
 
-WRITTEN_STEPS = ("infuse", "adjust", "measure")
+AT_THE_GLASS = ("rinse", "float", "rim", "express")
+"""Steps of a drink that take in an item."""
+
+WRITTEN_STEPS = ("infuse", "adjust", "measure", *AT_THE_GLASS)
 """Steps that mean nothing before something is written with them."""
+
+NEW_LINE_WORDS = {
+    "top": "Add what it is topped with",
+    "garnish": "Add a garnish",
+    "infuse": "What is infused: 20 g bay leaf 48 h at 20 °C",
+    "adjust": "What to which reading: sugar to 50 °Bx",
+    "measure": "What was measured: 6.6 °Bx, pH 3.5 strip",
+    "rinse": "What rinses the glass: 5 ml absinthe, 1.5 ml stays",
+    "float": "What floats on it: 10 ml cream",
+    "rim": "What goes on the rim: 2 g salt, 0.5 g stays",
+    "express": "Which peel: 1 strip lemon peel, thrown away",
+}
+"""What the line for adding says while nothing is typed in it, by what it adds."""
 
 _USUAL: Mapping[str, str] = MappingProxyType(
     {
@@ -199,9 +226,14 @@ def _is_refused(book: HouseBook, build_id: int, item: Item) -> bool:
     return is_drink or (not isinstance(item, RawIngredient) and bool(cycle_if_used(book, build_id, item.id)))
 
 
-def new_step(word: str, book: HouseBook, seconds: float | None = None) -> AnyStep:
-    """A step of a kind as it is put in: empty, to be filled in its row. Raises ``KeyError`` for a word that is none."""
+def new_step(word: str, book: HouseBook, seconds: float | None = None, *, is_drink: bool = False) -> AnyStep:
+    """A step of a kind as it is put in: empty, to be filled in its row. In a drink to strain is to pour it into its glass.
+    Raises ``KeyError`` for a word that is none."""
     ids = {"id": 0, "build_id": 0, "place": 0.0}
+    if word in ("strain", "fine strain"):
+        way = BarStrainWay.FINE if word == "fine strain" else BarStrainWay.STRAIN
+        kitchen_way = "fine" if word == "fine strain" else ""
+        return BarStrain(**ids, way=way) if is_drink else Strain(**ids, way=kitchen_way, duration_s=seconds)  # type: ignore[arg-type]
     if word == "chill":
         method = "stir" if "stir" in book.methods else next(iter(sorted(book.methods)), "stir")
         return Chill(**ids, method=method)  # type: ignore[arg-type]
@@ -216,7 +248,8 @@ def new_step(word: str, book: HouseBook, seconds: float | None = None) -> AnySte
         "blend": Blend,
         "rest": Rest,
         "note": Note,
-        "strain": Strain,
+        "smoke": Smoke,
+        "carbonate": Carbonate,
         "heat": Heat,
         "reduce": Reduce,
         "dry": Dry,

@@ -9,14 +9,17 @@ from washline.model.amount import Amount
 from washline.model.book import HouseBook
 from washline.model.graph import cycle_if_used
 from washline.model.step import Add, Note, Top, Weight
+from washline.presentation.house_words import house_words
 from washline.quantity.amount_text import ParseProblem
 from washline.quantity.formatting import ENGLISH_STYLE, NumberStyle
 from washline.quantity.line_text import TypedLine, parse_line
 from washline.quantity.step_line import parse_step
-from washline.quantity.typed_step import TypedStep
-from washline.ui.build.edits import NotUnderstood, line_amount
+from washline.quantity.typed_step import TypedChill, TypedStep
+from washline.ui.build.edits import line_amount
+from washline.ui.build.meaning import NotUnderstood
 from washline.ui.build.names import matching_items, named_item
-from washline.ui.build.step_edits import Made, Place, adding, made_step
+from washline.ui.build.place import Made, Place
+from washline.ui.build.step_edits import adding, made_step
 
 MOST_LINES = 500
 
@@ -73,15 +76,26 @@ def _read_step(book: HouseBook, build_id: int, plain: str, style: NumberStyle) -
     """The step that a line writes out. A bare word such as *stir well* stays text, and so does what would say nothing."""
     if named_item(book, build_id, plain) is not None:
         return None
-    typed = parse_step(plain, style)
+    house = house_words(book, is_drink=book.builds[build_id].is_drink)
+    typed = parse_step(plain, style, house)
     if not isinstance(typed, TypedStep) or (
-        typed.kind in ("note", "chill", "muddle") and not typed.duration_s
+        typed.kind in ("note", "chill", "muddle") and not typed.duration_s and not _says_more(typed)
     ):
         return None
     made = made_step(Place(book, build_id, None, style), typed)
     if isinstance(made, NotUnderstood):
         return PastedLine(plain, why=made.expected)
     return PastedLine(plain, made=made)
+
+
+def _says_more(typed: TypedStep) -> bool:
+    """Whether a chill says more than its method, in words that were understood."""
+    plain = (
+        TypedChill(kind="chill", method=typed.method, said=typed.said)
+        if isinstance(typed, TypedChill)
+        else None
+    )
+    return plain is not None and replace(typed, words="") != plain
 
 
 def _manner(line: TypedLine) -> dict[str, object]:

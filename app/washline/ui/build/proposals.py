@@ -5,16 +5,25 @@ from dataclasses import dataclass, replace
 from washline.model.book import HouseBook
 from washline.model.step import Adjust, Chill, Line
 from washline.presentation.build_rows import BuildRow
+from washline.presentation.detail import Detail
 from washline.presentation.row_words import RowKind
-from washline.presentation.step_details import PORTION, Detail
+from washline.presentation.step_details import PORTION
 from washline.quantity.amount_text import ParseProblem
 from washline.quantity.formatting import ENGLISH_STYLE, NumberStyle
 from washline.quantity.goal_line import parse_portions
 from washline.quantity.names import fold
 from washline.quantity.step_line import INFUSING
-from washline.quantity.typed_step import TypedAdjustment, TypedInfusion, TypedStep
+from washline.quantity.typed_step import (
+    TypedAdjustment,
+    TypedFloat,
+    TypedGarnish,
+    TypedInfusion,
+    TypedRinse,
+    TypedStep,
+)
 from washline.ui.build.editors import Proposal
 from washline.ui.build.names import (
+    AT_THE_GLASS,
     STEP_WORDS,
     WRITTEN_STEPS,
     ItemChoice,
@@ -94,7 +103,7 @@ class Proposals:
 
     def _of_new_line(self, text: str) -> list[Proposal]:
         typed = self.writes
-        if isinstance(typed, TypedInfusion):
+        if isinstance(typed, TypedInfusion | TypedRinse | TypedFloat | TypedGarnish):
             found = self._unless_meant(typed.line.name, text)
             is_known = named_item(self.book, self.row.build_id, typed.line.name) is not None
             return found if is_known else [*found, _new_ingredient(typed.line.name)]
@@ -115,6 +124,10 @@ class Proposals:
     def _is_only_a_word(self, text: str) -> bool:
         return self.adds == "line" and fold(text) in STEP_WORDS
 
+    @property
+    def _is_drink(self) -> bool:
+        return self.book.builds[self.row.build_id].is_drink
+
     def _step_words(self, text: str) -> list[Proposal]:
         first = fold(text)
         if self.adds != "line" or not first or typed_name(text, self.style).line is not None:
@@ -127,7 +140,7 @@ class Proposals:
                 goes_on=word in WRITTEN_STEPS,
             )
             for word in STEP_WORDS
-            if word.startswith(first)
+            if word.startswith(first) and (word not in AT_THE_GLASS or self._is_drink)
         ]
 
     def _line(self, text: str) -> list[Proposal]:

@@ -45,7 +45,14 @@ _MARK_ICONS: dict[RowKind, str] = {
     RowKind.DRY: STEP_ICONS["dry"],
     RowKind.TAKE: STEP_ICONS["take"],
     RowKind.CHILL: STEP_ICONS["chill"],
+    RowKind.BAR_STRAIN: "strain-glass",
+    RowKind.RINSE: "rinse",
+    RowKind.SMOKE: "smoke",
+    RowKind.CARBONATE: "carbonate",
     RowKind.TOP: STEP_ICONS["top"],
+    RowKind.FLOAT: "float",
+    RowKind.RIM: "rim",
+    RowKind.EXPRESS: "express",
     RowKind.GARNISH: STEP_ICONS["garnish"],
     RowKind.LEFTOVER: STEP_ICONS["left over"],
     RowKind.BOTTLE: STEP_ICONS["bottle"],
@@ -130,8 +137,10 @@ class RowPainter:
         if shown.left() < columns.rights[NAME]:
             self._paint_spine(painter, rect, row, state)
             self._paint_details_mark(painter, rect, row, state)
+        reaches_far = _is_sentence(row)
         for column in (NAME, AMOUNT, UNIT):
-            if columns.rights[column] >= shown.left() and columns.lefts[column] <= shown.right():
+            right = rect.right() if reaches_far and column == AMOUNT else columns.rights[column]
+            if right >= shown.left() and columns.lefts[column] <= shown.right():
                 self.paint_cell(painter, rect, row, state, columns, column)
         if row.figures and not row.is_left_out and shown.right() > columns.rights[UNIT]:
             self._paint_figures(painter, rect, row, state, columns, range(FIRST_FIGURE, COLUMN_COUNT))
@@ -352,7 +361,8 @@ class RowPainter:
         left, baseline = self._wide_left(columns) + self.look.px(5), self._baseline(rect)
         font = self._strong if has_moved else self._name
         colour = theme.preview if has_moved else theme.ink
-        end = self._text(painter, left, baseline, row.amount, font, colour, columns.rights[UNIT])
+        right = rect.right() - self.look.px(SHEET_MARGIN_PX) if _is_sentence(row) else columns.rights[UNIT]
+        end = self._text(painter, left, baseline, row.amount, font, colour, right)
         if has_moved:
             draw_moved_line(painter, left, end, baseline + self.look.px(3.5), theme, self.look.unit)
 
@@ -541,3 +551,9 @@ class RowPainter:
         painter.setPen(colour)
         painter.drawStaticText(QPointF(left, baseline - laid_out.ascent), laid_out.static)
         return left
+
+
+def _is_sentence(row: BuildRow) -> bool:
+    """Whether a detail is words that nobody types and nothing stands behind: they may reach to the margin."""
+    detail = row.detail
+    return detail is not None and detail.is_wide and not detail.can_edit and not row.remark

@@ -25,6 +25,7 @@ from washline.model.graph import path_between
 from washline.model.step import Line
 from washline.presentation.build_rows import Key
 from washline.presentation.keeping import house_date_of
+from washline.presentation.pour_view import PourUnit
 from washline.problem import UserError
 from washline.quantity.formatting import ENGLISH_STYLE, NumberStyle
 from washline.ui.build.actions import BuildActions
@@ -35,12 +36,14 @@ from washline.ui.build.fields import CellFields
 from washline.ui.build.look import Look
 from washline.ui.build.model import BuildTreeModel
 from washline.ui.build.paste import PastedLine
+from washline.ui.build.pour_choice import PourChoice
 from washline.ui.build.strips import OutlineButton, QuestionStrip
 from washline.ui.build.structure import BuildStructure
 from washline.ui.build.title import INSET, QuietLine, TitleEdit
 from washline.ui.build.tree import BuildTree
 from washline.ui.session import Session, View
 
+_POUR = "poured lines in"
 _EndEdit = QAbstractItemDelegate.EndEditHint
 _CURRENCY_SIGNS = {"EUR": "€", "GBP": "£", "USD": "$", "JPY": "¥"}
 _MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
@@ -94,7 +97,14 @@ class BuildSheet(QWidget):
             outer.addWidget(widget)
         outer.setStretchFactor(self.tree, 1)
         outer.setStretchFactor(self._empty, 1)
-        order = (self.title, self.twist_button, self.papers_button, self._first_button, self.tree)
+        order = (
+            self.title,
+            self.pour_choice,
+            self.twist_button,
+            self.papers_button,
+            self._first_button,
+            self.tree,
+        )
         for before, after in pairwise(order):
             self.setTabOrder(before, after)
         self.setAutoFillBackground(True)
@@ -104,6 +114,7 @@ class BuildSheet(QWidget):
         look = self._look
         self.title = TitleEdit(look, self)
         self.subtitle = QuietLine(look, self)
+        self.pour_choice = PourChoice(look, self)
         self.twist_button = OutlineButton(look, "Twist", self)
         self.papers_button = OutlineButton(look, "Papers", self)
         names = QVBoxLayout()
@@ -115,6 +126,7 @@ class BuildSheet(QWidget):
         head.setContentsMargins(0, 0, 0, 0)
         head.setSpacing(round(look.px(12)))
         head.addLayout(names, 1)
+        head.addWidget(self.pour_choice, 0, Qt.AlignmentFlag.AlignTop)
         head.addWidget(self.twist_button, 0, Qt.AlignmentFlag.AlignTop)
         head.addWidget(self.papers_button, 0, Qt.AlignmentFlag.AlignTop)
 
@@ -160,6 +172,7 @@ class BuildSheet(QWidget):
         self.structure.pasted.connect(self._offer_pasted)
         self.strip.answered.connect(self._answer)
         self.title.renamed.connect(self._rename)
+        self.pour_choice.chosen.connect(self._show_in)
         self.twist_button.clicked.connect(self.twist_asked)
         self.papers_button.clicked.connect(self.papers_asked)
         self._empty_button.clicked.connect(self.new_drink_asked)
@@ -180,7 +193,13 @@ class BuildSheet(QWidget):
             label.setFont(look.fonts.row)
         self.title.set_look(look)
         self.subtitle.set_look(look)
-        for button in (self.twist_button, self.papers_button, self._empty_button, self._first_button):
+        for button in (
+            self.pour_choice,
+            self.twist_button,
+            self.papers_button,
+            self._empty_button,
+            self._first_button,
+        ):
             button.set_look(look)
         was_asking = self.strip.isVisible()
         if was_asking:
@@ -301,18 +320,32 @@ class BuildSheet(QWidget):
         return {**self.tree.place_state(), "drafts": drafts_as_json(self.model.drafts)}
 
     def state(self) -> dict[str, Any]:
-        """Open branches, current cell, scroll and texts not understood, by build, for JSON."""
+        """Open branches, current cell, scroll and texts not understood, by build, and what poured lines are shown in, for
+        JSON."""
         if self._shown is not None:
             self._states[self._shown] = self._state_of_shown()
-        return {str(build_id): state for build_id, state in self._states.items()}
+        by_build = {str(build_id): state for build_id, state in self._states.items()}
+        return {**by_build, _POUR: self.pour_choice.unit.value}
 
     def restore_state(self, state: dict[str, Any]) -> None:
         """Takes back what ``state`` gave."""
         self._states = {
             int(key): value for key, value in state.items() if key.isdecimal() and isinstance(value, dict)
         }
+        known = {unit.value: unit for unit in PourUnit}
+        self.show_in(known.get(str(state.get(_POUR)), PourUnit.AS_TYPED))
         if self._shown is not None:
             self._return(self._shown)
+
+    def show_in(self, unit: PourUnit) -> None:
+        """Shows poured lines as they were typed, in ml, in ounces or in parts."""
+        self.pour_choice.show_unit(unit)
+        self._show_in(unit)
+
+    @Slot(object)
+    def _show_in(self, unit: PourUnit) -> None:
+        self.finish_typing()
+        self.model.set_pour_unit(unit)
 
     # Questions
 
@@ -494,8 +527,8 @@ def _changed_place(book: HouseBook, changed: Changed) -> tuple[int, int | None] 
     for change in changed.change_set.changes:
         row = change.after or change.before
         if change.table is Table.STEP and row is not None:
-            build_id = int(row.build_id)  # type: ignore[union-attr]
-            if build_id in book.builds:
+            build_id = getattr(row, "build_id", None)
+            if isinstance(build_id, int) and build_id in book.builds:
                 return build_id, int(change.key) if change.after is not None else None
     for build_id in sorted(changed.change_set.build_ids()):
         if build_id in book.builds:

@@ -1,21 +1,18 @@
 """A step written as one line, taken into the model: its items found, its measurement weighed against the computed value."""
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from msgspec import structs
 
 from washline.document.commands import labels, steps
 from washline.document.commands.command import Command, in_turn, next_id
-from washline.engine.workings import Workings
 from washline.model.amount import Amount, Basis
 from washline.model.book import HouseBook
-from washline.model.graph import cycle_if_used
 from washline.model.step import (
     Adjust,
     AnyStep,
     Blend,
-    Chill,
     Dry,
     Evaporate,
     Ferment,
@@ -42,14 +39,12 @@ from washline.presentation.measuring import FAR_SIGMAS, QUANTITIES, likely_cause
 from washline.presentation.step_details import time_words
 from washline.quantity.amount_text import TypedAmount
 from washline.quantity.formatting import (
-    ENGLISH_STYLE,
     UNIT_SPACE,
     NumberStyle,
     format_number,
     format_range,
     format_trimmed,
 )
-from washline.quantity.names import fold
 from washline.quantity.typed_step import (
     TypedAdjustment,
     TypedEvaporation,
@@ -62,10 +57,11 @@ from washline.quantity.typed_step import (
     TypedTake,
     TypedWash,
 )
-from washline.ui.build.edits import NotUnderstood, Understood, line_amount
-from washline.ui.build.names import meant_item
+from washline.ui.build.bar_steps import made_bar_step
+from washline.ui.build.edits import line_amount
+from washline.ui.build.meaning import NotUnderstood, Understood
+from washline.ui.build.place import NEW_IDS, Made, Place, found_item, manner
 
-_IDS = {"id": 0, "build_id": 0, "place": 0.0}
 _KINDS: dict[str, type[AnyStep]] = {
     "blend": Blend,
     "muddle": Muddle,
@@ -76,35 +72,7 @@ _KINDS: dict[str, type[AnyStep]] = {
     "dry": Dry,
 }
 _EVAPORATIONS: dict[str, type[Heat | Reduce | Dry]] = {"heat": Heat, "reduce": Reduce, "dry": Dry}
-WHICH_ITEM = "Nothing is called just \u201c{}\u201d. Choose it from the list."
 NOTHING_SOUR = "Expected what is added, such as citric + malic 2:3 as sour as lime juice."
-
-
-@dataclass(frozen=True, slots=True)
-class Made:
-    """A step as it is put in: the name of what it leaves over, and what it was understood as."""
-
-    step: AnyStep
-    word: str
-    meaning: str
-    aside: str = ""
-    leftover: str = ""
-    leftover_g: float | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class Place:
-    """Where a written step goes: a build, and behind which step (``None``: at the end).
-
-    ``chosen_id`` is an item that was chosen from the list. Without ``workings`` a measured value is not compared.
-    """
-
-    book: HouseBook
-    build_id: int
-    after: int | None
-    style: NumberStyle = ENGLISH_STYLE
-    chosen_id: int | None = None
-    workings: Workings | None = None
 
 
 def written_step(place: Place, typed: TypedStep) -> Understood | NotUnderstood:
@@ -136,23 +104,11 @@ def adding(build_id: int, after: int | None, made: Made) -> Command:
     return command
 
 
-def found_item(place: Place, name: str) -> int | NotUnderstood:
-    """The id of the item that a name means here."""
-    book = place.book
-    chosen = book.item(place.chosen_id) if place.chosen_id is not None else None
-    item = chosen if chosen is not None and fold(chosen.name) == fold(name) else None
-    item = item or meant_item(book, place.build_id, name)
-    if item is None:
-        return NotUnderstood(WHICH_ITEM.format(name[:40]))
-    cycle = cycle_if_used(book, place.build_id, item.id)
-    if cycle:
-        names = " \u2192 ".join(book.builds[member].name for member in cycle)
-        return NotUnderstood(f"This would make it of itself: {names}.")
-    return item.id
-
-
 def made_step(place: Place, typed: TypedStep) -> Made | NotUnderstood:
     """The step of the model that a written one is."""
+    made = made_bar_step(place, typed)
+    if made is not None:
+        return made
     makers: tuple[tuple[type[TypedStep], Callable[..., Made | NotUnderstood]], ...] = (
         (TypedInfusion, _infusion),
         (TypedWash, _wash),
@@ -169,16 +125,6 @@ def made_step(place: Place, typed: TypedStep) -> Made | NotUnderstood:
     return _work(place, typed)
 
 
-def _manner(typed: TypedStep) -> dict[str, object]:
-    return {
-        **_IDS,
-        "words": typed.words,
-        "duration_s": typed.duration_s,
-        "temperature_low_c": typed.low_c,
-        "temperature_high_c": typed.high_c,
-    }
-
-
 def _manner_words(typed: TypedStep, style: NumberStyle) -> list[str]:
     time = UNIT_SPACE.join(time_words(typed.duration_s, style)).strip(UNIT_SPACE)
     degrees = ""
@@ -193,15 +139,7 @@ def _meaning(typed: TypedStep, style: NumberStyle, *parts: str) -> str:
 
 
 def _work(place: Place, typed: TypedStep) -> Made | NotUnderstood:
-    if typed.kind == "chill":
-        methods = place.book.methods
-        named = [
-            slug for slug, method in methods.items() if typed.words and fold(typed.words) in fold(method.name)
-        ]
-        slug = named[0] if named else "stir" if "stir" in methods else next(iter(sorted(methods)), "stir")
-        chill = Chill(**_IDS, method=slug, duration_s=typed.duration_s)  # type: ignore[arg-type]
-        return Made(chill, "chill", methods[slug].name if slug in methods else slug)
-    step = _KINDS[typed.kind](**_manner(typed))  # type: ignore[arg-type]
+    step = _KINDS[typed.kind](**manner(typed))  # type: ignore[arg-type]
     return Made(step, typed.kind, _meaning(typed, place.style, typed.kind))
 
 
@@ -219,7 +157,7 @@ def _infusion(place: Place, typed: TypedInfusion) -> Made | NotUnderstood:
     if any(not 0.0 <= share <= 100.0 for share in given.values()):
         return NotUnderstood("Expected shares between 0 and 100 %, such as gives 60 % of its salt.")
     step = Infuse(
-        **_manner(typed),  # type: ignore[arg-type]
+        **manner(typed),  # type: ignore[arg-type]
         item_id=item_id,
         amount=amount,
         temperature_c=typed.line.temperature_c,
@@ -237,14 +175,14 @@ def _infusion(place: Place, typed: TypedInfusion) -> Made | NotUnderstood:
 
 
 def _wash(place: Place, typed: TypedWash) -> Made:
-    step = Wash(**_manner(typed), kind=WashKind(typed.washes))  # type: ignore[arg-type]
+    step = Wash(**manner(typed), kind=WashKind(typed.washes))  # type: ignore[arg-type]
     name = kitchen.WASH_NAMES[step.kind]
     return Made(step, name, _meaning(typed, place.style, name))
 
 
 def _strain(place: Place, typed: TypedStrain) -> Made:
     step = Strain(
-        **_manner(typed),  # type: ignore[arg-type]
+        **manner(typed),  # type: ignore[arg-type]
         way=typed.way,
         weighed_g=typed.weighed_g,
         expected_pct=typed.expected_pct,
@@ -267,7 +205,7 @@ def _strain(place: Place, typed: TypedStrain) -> Made:
 def _evaporation(place: Place, typed: TypedEvaporation) -> Made:
     kind = _EVAPORATIONS[typed.kind]
     step: Heat | Reduce | Dry = kind(
-        **_manner(typed),  # type: ignore[arg-type]
+        **manner(typed),  # type: ignore[arg-type]
         final_g=typed.final_g,
         final_pct=typed.final_pct,
         final_brix=typed.final_brix,
@@ -289,7 +227,7 @@ def end_words(step: Evaporate, style: NumberStyle) -> str:
 
 def _ferment(place: Place, typed: TypedFerment) -> Made:
     step = Ferment(
-        **_manner(typed),  # type: ignore[arg-type]
+        **manner(typed),  # type: ignore[arg-type]
         kind=FermentKind(typed.ferments),
         gas_lost_g=typed.gas_lost_g,
         final_acidity_pct=typed.final_acidity_pct,
@@ -310,7 +248,7 @@ def _adjustment(place: Place, typed: TypedAdjustment) -> Made | NotUnderstood:
     if isinstance(like_id, NotUnderstood):
         return like_id
     step = Adjust(
-        **_manner(typed),  # type: ignore[arg-type]
+        **manner(typed),  # type: ignore[arg-type]
         goal=Goal(typed.goal),
         value=typed.value,
         per=Per.VOLUME if typed.is_by_volume else Per.MASS,
@@ -341,7 +279,7 @@ def found_portions(place: Place, typed: tuple[TypedPortion, ...]) -> tuple[Porti
 
 def _measurement(place: Place, typed: TypedMeasurement) -> Made:
     step = Measurement(
-        **_manner(typed),  # type: ignore[arg-type]
+        **manner(typed),  # type: ignore[arg-type]
         quantity=Measurable(typed.quantity),
         value=typed.value,
         instrument=typed.instrument,
@@ -388,7 +326,7 @@ def _take(place: Place, typed: TypedTake) -> Made | NotUnderstood:
     amount = _taken(typed.amount)
     words = f"take {format_trimmed(amount.number, 3, place.style)}{UNIT_SPACE}{amount.unit}"
     return Made(
-        Take(**_IDS, amount=amount),  # type: ignore[arg-type]
+        Take(**NEW_IDS, amount=amount),  # type: ignore[arg-type]
         "take",
         f"{words}{' as ' if typed.leftover else ''}{typed.leftover}",
         "",

@@ -3,7 +3,7 @@
 from collections.abc import Callable, Collection
 
 import msgspec
-from PySide6.QtCore import QMimeData, QObject, Signal, Slot
+from PySide6.QtCore import QMimeData, QModelIndex, QObject, Signal, Slot
 from PySide6.QtGui import QAction, QGuiApplication
 
 from washline.document.commands import labels, steps
@@ -20,7 +20,7 @@ from washline.ui.build.actions import BuildActions
 from washline.ui.build.columns import AMOUNT, NAME, ROWS_MIME
 from washline.ui.build.editing import BuildEditing
 from washline.ui.build.model import NEW_LINE_KEY, BuildTreeModel, NewLine
-from washline.ui.build.names import WRITTEN_STEPS
+from washline.ui.build.names import AT_THE_GLASS, WRITTEN_STEPS
 from washline.ui.build.paste import PastedLine, putting_in, read_pasted
 from washline.ui.build.tree import BuildTree
 
@@ -87,6 +87,7 @@ class BuildStructure(QObject):
         may = not self._model.is_read_only and not self._tree.is_editing and self._model.view is not None
         actions = self._actions
         is_inside = current is not None and current.depth > 0
+        is_drink = self._model.view is not None and self._model.view.build.is_drink
         for action in (
             actions.remove,
             actions.duplicate,
@@ -97,7 +98,8 @@ class BuildStructure(QObject):
         ):
             action.setEnabled(may and bool(rows))
         for word, action in actions.steps.items():
-            action.setEnabled(may and not (is_inside and word in _WRITTEN))
+            has_place = is_drink or word not in AT_THE_GLASS
+            action.setEnabled(may and has_place and not (is_inside and word in _WRITTEN))
         actions.add_line.setEnabled(may and not is_inside)
         actions.paste.setEnabled(may and not is_inside)
         actions.copy.setEnabled(current is not None and not self._tree.is_editing)
@@ -140,12 +142,22 @@ class BuildStructure(QObject):
             self._tree.go_to(row.key, column)
         else:
             self._tree.expand(index)
-            first = self._model.index(0, AMOUNT, self._model.index_of(row.key))
+            first = self._first_to_type(self._model.index_of(row.key))
             if first.isValid():
                 self._tree.setCurrentIndex(first)
                 self._tree.scrollTo(self._model.index(self._model.rowCount(index) - 1, NAME, index))
                 self._tree.scrollTo(first)
         self.update_actions()
+
+    def _first_to_type(self, parent: QModelIndex) -> QModelIndex:
+        """The first detail that can be typed; the first of all where there is none."""
+        all_of_them = [
+            self._model.index(place, AMOUNT, parent) for place in range(self._model.rowCount(parent))
+        ]
+        typed = (
+            one for one in all_of_them if (row := self._model.row_at(one)) is not None and row.has_amount
+        )
+        return next(typed, all_of_them[0] if all_of_them else QModelIndex())
 
     # Putting in
 

@@ -1,4 +1,4 @@
-"""A glass with what is in it: one tint, one level line, the ice as it floats, and the wash line outside the walls."""
+"""A glass with what is in it: one tint, one level line, the ice as it floats, foam, and the wash line outside the walls."""
 
 from dataclasses import dataclass
 
@@ -16,6 +16,8 @@ _GAP = 2.5
 _DASH_REACH = 16.0
 _LABEL_GAP = 8.0
 _SAMPLES = 48
+_BUBBLE = 2.1
+_BUBBLE_STEP = 6.0
 
 
 @dataclass(frozen=True)
@@ -46,8 +48,10 @@ def draw_glass(
     painter.setRenderHint(QPainter.RenderHint.Antialiasing, True)
     sketch = _GlassSketch(painter, rect, glass, theme, fonts, words, has_leaf)
     sketch.liquid()
+    sketch.foam()
     sketch.ice()
     sketch.level()
+    sketch.floats()
     sketch.vessel()
     sketch.leaf()
     sketch.labels()
@@ -126,6 +130,39 @@ class _GlassSketch:
         if self._glass.liquid_ml > 0:
             tint = self._theme.faded("drink", 0.26 if self._theme.is_dark else 0.145)
             self._painter.fillPath(self._inside(self._glass.surface_mm, self._inset), tint)
+
+    def foam(self) -> None:
+        """Bubbles between the level and the top of the foam, without a tint of their own."""
+        glass, painter, unit = self._glass, self._painter, self._unit
+        if glass.foam_ml <= 0 or glass.foam_top_mm <= glass.surface_mm:
+            return
+        painter.save()
+        painter.setClipPath(self._inside(glass.foam_top_mm, self._inset), Qt.ClipOperation.IntersectClip)
+        painter.setBrush(Qt.BrushStyle.NoBrush)
+        painter.setPen(solid(self._theme.edge, 0.9 * unit))
+        half = self.bounds.width() / 2
+        top, step = self._y(glass.foam_top_mm), _BUBBLE_STEP * unit
+        y, row = self._y(glass.surface_mm) - step / 2, 0
+        while y > top - step:
+            x = self._x - half + (step / 2 if row % 2 else 0.0)
+            while x < self._x + half:
+                painter.drawEllipse(QPointF(x, y), _BUBBLE * unit, _BUBBLE * unit)
+                x += step
+            y, row = y - step * 0.86, row + 1
+        painter.restore()
+        inner = glass.radius_mm(glass.foam_top_mm) * self._mm - self._inset
+        painter.setPen(solid(self._theme.ink3, 1.2 * unit))
+        painter.drawLine(QLineF(self._x - inner, top, self._x + inner, top))
+
+    def floats(self) -> None:
+        """A line under each layer that is floated: the layer itself has no colour of its own."""
+        for height in self._glass.float_bottoms_mm:
+            half = self._glass.radius_mm(height) * self._mm - self._inset
+            y = on_pixel(self._painter, self._y(height))
+            self._painter.setPen(
+                dashed(self._theme.drink, 1.2 * self._unit, (2 * self._unit, 2 * self._unit))
+            )
+            self._painter.drawLine(QLineF(self._x - half, y, self._x + half, y))
 
     @property
     def _inset(self) -> float:

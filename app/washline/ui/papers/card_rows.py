@@ -1,6 +1,6 @@
 """The rows of a spec card from its head to its keeping, set for one width; which page they stand on is decided later."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from PySide6.QtCore import QRectF
@@ -42,6 +42,8 @@ _BOX_PAD = 20.0
 _ML_COLUMN = 82.0
 _GUTTER = 44.0
 _SIGN_MOST = 170.0
+_LONGEST_PARAGRAPH = 1500
+"""Letters of cautions that run on in one paragraph: a longer one could not be torn between two pages."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,7 +133,9 @@ class CardRows:
 
     def _glass_words(self) -> list[Piece]:
         pieces = [Piece(self._card.glass_name, GLASS_NAME)]
-        return [*pieces, Piece(f"  ·  {self._card.ice}", ICE)] if self._card.ice else pieces
+        if self._card.ice:
+            pieces.append(Piece(f"  ·  {self._card.ice}", ICE))
+        return [*pieces, Piece(f"  ·  {self._card.level}", SMALL)] if self._card.level else pieces
 
     def _pours(self) -> Iterator[Row]:
         right = self.left_width
@@ -215,7 +219,11 @@ class CardRows:
             yield self._in_box("May contain", LABEL, self._may_contain(), 20)
         rule = RuleMark(QRectF(_BOX_PAD, 0.0, self._width - 2 * _BOX_PAD, 0.0), 1.2, "rule2")
         yield Row(0.0, [rule], 8 * self._spacing.gap)
-        yield self._in_box("Alcohol", LABEL, [Piece(self._card.box.alcohol, TEXT)], 20, 7)
+        wording = f"  {self._card.wording}" if self._card.wording else ""
+        alcohol = [Piece(self._card.box.alcohol, TEXT), Piece(wording, SMALL)]
+        yield self._in_box("Alcohol", LABEL, alcohol, 20, 7)
+        if self._card.pressure:
+            yield self._in_box("Pressure", LABEL, [Piece(" ".join(self._card.pressure), TEXT)], 20)
         if self._card.box.diet:
             yield self._in_box(
                 "Diet", LABEL, [Piece(". ".join((*self._card.box.diet, "")).strip(), TEXT)], 20
@@ -230,7 +238,9 @@ class CardRows:
     def _cautions(self) -> list[list[Piece]]:
         cautions = self._card.box.cautions
         if self._spacing.runs_on and cautions:
-            return [[Piece("  ".join(caution.text for caution in cautions), TEXT)]]
+            return [
+                [Piece("  ".join(texts), TEXT)] for texts in _together(caution.text for caution in cautions)
+            ]
         return [
             [Piece(caution.text, TEXT), Piece(f"  {', '.join(caution.sources)}", SMALL)]
             for caution in cautions
@@ -344,3 +354,14 @@ class CardRows:
         for label, pieces in lines:
             text = self._set.paragraph(pieces, room, 19 * self._spacing.pitch)
             yield row_of([(0.0, self._set.line(label, LABEL)), (_TEXT_COLUMN, text)], 4 * self._spacing.gap)
+
+
+def _together(texts: Iterable[str]) -> Iterator[list[str]]:
+    """Texts in groups that are no longer than a paragraph may be."""
+    group: list[str] = []
+    for text in texts:
+        if group and sum(map(len, group)) + len(text) > _LONGEST_PARAGRAPH:
+            yield group
+            group = []
+        group.append(text)
+    yield group

@@ -16,6 +16,7 @@ from washline.model.house import JointCost, Settings, Shared
 from washline.presentation.cautions import allergens
 from washline.presentation.costs_sources import JOINT_SENTENCES
 from washline.presentation.readings import currency_sign
+from washline.presentation.strength_words import CHECK_LOCAL_RULE, laws
 from washline.problem import UserError
 from washline.quantity.formatting import ENGLISH_STYLE, NumberStyle, format_trimmed
 from washline.ui.appearance import Appearance
@@ -23,6 +24,7 @@ from washline.ui.bridge import Bridge
 from washline.ui.controls import PlainButton
 from washline.ui.form import ChoiceRow, ChoicesRow, FormSheet, NumberRow, Row, TextRow, TickRow
 from washline.ui.preferences import Preferences
+from washline.ui.settings.quantity_row import QuantityRow, Read, degrees, millilitres
 from washline.ui.theme import ThemeChoice
 
 OUNCES = ((30.0, "30 ml, as the bar pours"), (29.5735, "29.5735 ml, the US fluid ounce"))
@@ -120,6 +122,23 @@ class SettingsSheet(FormSheet):
         self._house(row)
         self._shows.append(lambda settings: row.show_value(getattr(settings, name)))
 
+    def _volume(self, name: str, label: str, hint: str = "") -> None:
+        self._quantity(name, label, "ml", self._millilitres, hint)
+
+    def _degrees(self, name: str, label: str, hint: str = "") -> None:
+        self._quantity(name, label, "°C", self._celsius, hint)
+
+    def _quantity(self, name: str, label: str, unit: str, read: Read, hint: str) -> None:
+        row = QuantityRow(self._look, label, unit, read, self._set(name), style=self._style, hint=hint)
+        self._house(row)
+        self._shows.append(lambda settings: row.show_value(getattr(settings, name)))
+
+    def _millilitres(self, text: str) -> float | str:
+        return millilitres(text, self._document.book.settings.oz_ml, self._style)
+
+    def _celsius(self, text: str) -> float | str:
+        return degrees(text, self._style)
+
     def _choice(self, name: str, label: str, choices: Any, hint: str = "") -> None:
         row = ChoiceRow(self._look, label, choices, self._set(name), hint=hint)
         self._house(row)
@@ -144,20 +163,74 @@ class SettingsSheet(FormSheet):
             "currency", "Currency", [(code, code) for code in CURRENCIES], "Amounts are not converted"
         )
         self._choice("paper_size", "Paper of the card", PAPERS)
-        self.add_head("Temperatures", "As cold as what is kept there is poured.")
+        self.add_head("Temperatures", "As cold as what is kept there is poured; °C or °F.")
         for key, label in _TEMPERATURES:
-            self._number(key, label, "°C")
-        self.add_head("Serving")
-        self._number("fizz_loss_pct", "Fizz lost on pouring", "%", "Share of the dissolved gas that leaves")
+            self._degrees(key, label)
+        self._add_glass()
+        self._add_pours()
+        self._add_batches()
+        self._add_strength_words()
+        self._add_costs()
+        self._add_shared()
+
+    def _add_glass(self) -> None:
+        self.add_head("In the glass", "Common practice, no source: weigh and measure your own.")
         self._number(
             "wash_line_pct",
             "Wash line",
             "%",
             "Of what the ice leaves of the brim, where a glass has no mark of its own",
         )
+        self._volume(
+            "foam_allowance_ml", "Room for foam", "What the wash line leaves for the head of a fizzy drink"
+        )
+        self._number(
+            "egg_foam_pct",
+            "Shaken foam",
+            "%",
+            "Foam on a shaken drink with egg white, aquafaba or the like, in percent of its liquid",
+        )
+        self._number("fizz_loss_pct", "Fizz lost on pouring", "%", "Share of the dissolved gas that leaves")
+        self._number(
+            "glass_w_per_k",
+            "Glass warms by",
+            "W/K",
+            "The heat that a glass takes up from the room, for each kelvin that it is colder",
+        )
 
-        self._add_costs()
-        self._add_shared()
+    def _add_pours(self) -> None:
+        self.add_head("Small amounts")
+        self._volume(
+            "rinse_film_ml", "Film of a rinse", "What stays in a glass that was rinsed and poured out"
+        )
+        self._volume("scant_ml", "Scant", "So much less than the amount is a scant pour")
+        self._volume("heavy_ml", "Heavy", "So much more than the amount is a heavy pour")
+
+    def _add_batches(self) -> None:
+        self.add_head("Batches and bottles")
+        self._number(
+            "salt_batch_pct", "Salt of a batch", "%", "Of the salt of its serves: start here, then taste"
+        )
+        self._number(
+            "bitters_batch_pct",
+            "Bitters of a batch",
+            "%",
+            "Of the bitters of its serves: start here, then taste",
+        )
+        self._degrees(
+            "warmest_c",
+            "Warmest place",
+            "Where a closed bottle may stand: the pressure there is held against its rating",
+        )
+
+    def _add_strength_words(self) -> None:
+        self.add_head("Words for low strengths", f"Information, not advice. {CHECK_LOCAL_RULE}")
+        self._choice(
+            "wording_law",
+            "Law",
+            tuple(laws().items()),
+            "Whose words a card may use for a drink with little alcohol",
+        )
 
     def _add_costs(self) -> None:
         self.add_head("Costs", "What counts wherever a cost or a price is shown.")
