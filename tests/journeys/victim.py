@@ -4,8 +4,10 @@ It says on its output what is acknowledged: the history's length and the amount,
 """
 
 import itertools
+import os
 import sys
 import time
+import traceback
 from collections.abc import Callable
 
 from PySide6.QtCore import QTimer
@@ -33,6 +35,17 @@ class Patience:
 
 
 def work() -> None:
+    """Types until it is killed; where that fails the program ends, for nobody would be told otherwise."""
+    try:
+        type_on()
+    finally:
+        traceback.print_exc()
+        sys.stderr.flush()
+        os._exit(1)
+
+
+def type_on() -> None:
+    """One amount after another."""
     person = Person(Patience(), SentEvents(), user_places())
     person.start()
     person.find("pear signal")
