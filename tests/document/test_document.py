@@ -255,6 +255,39 @@ def test_a_preview_refuses_what_the_edit_would(opened: Opened) -> None:
         opened.document.preview(add_line(CORDIAL, LEATHER, grams(10.0)))
 
 
+def test_what_was_previewed_is_what_is_written(opened: Opened) -> None:
+    command = set_amount(SIGNAL, SIGNAL_LIME, millilitres(60.0))
+    book = opened.document.preview(command)
+    opened.document.do(command, "change of lime juice")
+    assert opened.document.book is book
+    assert opened.lime() == 60.0
+
+
+def test_a_preview_of_an_older_state_is_made_anew(opened: Opened) -> None:
+    command = set_amount(SIGNAL, SIGNAL_LIME, millilitres(60.0))
+    opened.document.preview(command)
+    opened.document.do(set_amount(SIGNAL, SIGNAL_GIN, millilitres(33.0)), "change of gin")
+    opened.document.do(command, "change of lime juice")
+    assert amount_of(opened.document.book, SIGNAL, SIGNAL_GIN) == millilitres(33.0)
+    assert opened.lime() == 60.0
+
+
+def test_another_command_than_the_previewed_one_is_carried_out_itself(opened: Opened) -> None:
+    opened.document.preview(set_amount(SIGNAL, SIGNAL_LIME, millilitres(60.0)))
+    opened.set_lime(20.0)
+    assert opened.lime() == 20.0
+
+
+def test_what_undo_takes_back_follows_every_change(opened: Opened) -> None:
+    assert opened.document.undo_label == ""
+    opened.set_lime(20.0)
+    assert opened.document.undo_label == "change of lime juice"
+    opened.document.undo()
+    assert opened.document.undo_label == ""
+    opened.document.redo()
+    assert opened.document.undo_label == "change of lime juice"
+
+
 def test_a_listener_may_not_change_the_document(opened: Opened) -> None:
     def change_back(_: Changed) -> None:
         opened.document.undo()

@@ -40,6 +40,20 @@ def test_any_strength_below_the_spirit_s_is_met(strength: float, grams: float) -
     assert trace.result.value("strength") == pytest.approx(strength, rel=1e-11)
 
 
+@given(st.lists(st.tuples(st.floats(0.1, 39.0), st.floats(1.0, 5000.0)), min_size=2, max_size=4))
+def test_what_is_found_for_one_drink_is_found_among_many(cases: list[tuple[float, float]]) -> None:
+    """To the byte: a search goes on until the slowest has arrived, and moves nobody else."""
+    book = house()
+    for place, (strength, grams) in enumerate(cases):
+        vessel = Vessel(1001 + 50 * place).add(SPIRIT, grams).adjust(Goal.STRENGTH, strength, WATER)
+        book = book.with_build(vessel.build(BuildKind.PART))
+    together = Workings(book)
+    together.evaluate_all()
+    for place in range(len(cases)):
+        alone = Workings(book).result_now(1001 + 50 * place)
+        assert together.result_now(1001 + 50 * place).values.tobytes() == alone.values.tobytes()
+
+
 @given(st.floats(0.3, 25.0))
 def test_acidity_by_volume_is_what_the_reading_shows(acidity: float) -> None:
     vessel = Vessel(1001).add(WATER, 500.0).add(SUGAR, 100.0).add(LEMON, 20.0)

@@ -295,6 +295,30 @@ def test_remembered_rows_are_those_of_a_fresh_start() -> None:
         assert remembering.inside(trace, (CORDIAL_LINE,)) == fresh.inside(trace, (CORDIAL_LINE,))
 
 
+def test_a_listed_row_is_made_once_and_when_somebody_asks_for_it() -> None:
+    book, asked = house(), list[int]()
+    workings = Workings(book)
+
+    def users_of(item_id: int) -> frozenset[int]:
+        asked.append(item_id)
+        return workings.users_of(item_id)
+
+    listed = RowMaker(book, users_of).listed(workings.trace(SIGNAL))
+    part = next(one for one in listed if one.key == (CORDIAL_LINE,))
+    assert asked == []
+    assert part.row.name == "pear cordial"
+    assert part.row is part.row
+    assert asked == [CORDIAL]
+
+
+def test_only_steps_are_listed_as_steps() -> None:
+    book = house()
+    workings = Workings(book)
+    for key in ((), (CORDIAL_LINE,)):
+        for one in RowMaker(book, workings.users_of).listed(workings.trace(SIGNAL), key):
+            assert (one.key, one.step_id, one.is_step) == (one.row.key, one.row.step_id, one.row.is_step)
+
+
 def test_a_renamed_item_is_not_remembered_under_its_old_name() -> None:
     memory = RowMemory()
     book = house()

@@ -137,13 +137,19 @@ def test_change_in_place_of_an_older_entry_is_a_mistake_of_the_program(file: Hou
 
 
 @pytest.mark.parametrize(
-    "statement", ["UPDATE step SET amount_number = 99 WHERE id = 201", "DELETE FROM step WHERE id = 201"]
+    "statement",
+    [
+        "UPDATE step SET amount_number = 99 WHERE id = 201",
+        "DELETE FROM step WHERE id = 201",
+        "PRAGMA ignore_check_constraints=ON; UPDATE step SET kind = 'top' WHERE id = 201",
+        "PRAGMA ignore_check_constraints=ON; UPDATE step SET kind = 'adjust' WHERE id = 201",
+    ],
 )
 def test_undo_refuses_where_another_program_changed_the_row(path: Path, statement: str) -> None:
     with HouseBookFile.open(path) as file:
         write_amount(file, 50.0)
-    with closing(sqlite3.connect(path)) as connection, connection:
-        connection.execute(statement)
+    with closing(sqlite3.connect(path)) as connection:
+        connection.executescript(statement)
     before = tables_of(path, without=())
     with HouseBookFile.open(path) as file, pytest.raises(HistoryRefused, match="another program"):
         file.undo(NOW)

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 import sqlalchemy as sa
-from msgspec import structs
+from msgspec import Struct, structs
 
 from tests.store.books import (
     BREW,
@@ -24,7 +24,7 @@ from washline.model.book import HouseBook
 from washline.model.change import SETTINGS_KEY, Change, Row, Table, difference, without_steps
 from washline.model.house import JointCost
 from washline.model.item import Price, Today
-from washline.model.step import Add
+from washline.model.step import Add, Adjust, Measurement, Strain
 from washline.store import HistoryRefused
 from washline.store import connection as connections
 from washline.store.reading import read_book, read_rows
@@ -184,3 +184,14 @@ def test_rows_are_found_by_their_keys_however_many(traced: Traced) -> None:
         assert read_rows(traced.connection, Table.GLASS, ["coupe", "boot"]).keys() == {"coupe"}
         assert read_rows(traced.connection, Table.SETTINGS, [0]) == {0: book.settings}
         assert read_rows(traced.connection, Table.RAW, []) == {}
+
+
+@pytest.mark.parametrize("kind", [Add, Adjust, Strain, Measurement])
+def test_rows_of_one_kind_are_as_whole_as_among_all(traced: Traced, kind: type[Struct]) -> None:
+    book = small_book()
+    keys = [step.id for build in book.builds.values() for step in build.steps]
+    with connections.reading(traced.connection):
+        every = read_rows(traced.connection, Table.STEP, keys)
+        wanted = [key for key, step in every.items() if isinstance(step, kind)]
+        assert wanted
+        assert read_rows(traced.connection, Table.STEP, wanted, {kind}) == {key: every[key] for key in wanted}

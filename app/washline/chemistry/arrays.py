@@ -70,23 +70,27 @@ def product_down(rows: Floats) -> Floats:
     return product
 
 
-def ratio(numerator: Floats, denominator: Floats) -> Floats:
+def ratio(numerator: Number, denominator: Number) -> Number:
     """The quotient, and NaN (no value) where there is nothing to divide by.
 
     >>> ratio(np.array([1.0, 1.0]), np.array([2.0, 0.0])).tolist()
     [0.5, nan]
     """
+    if not isinstance(denominator, np.ndarray):
+        return numerator / denominator if denominator != 0.0 else float("nan")
     quotient: Floats = np.full(np.shape(denominator), np.nan)
     np.divide(numerator, denominator, out=quotient, where=denominator != 0.0)
     return quotient
 
 
-def share(part: Floats, whole: Floats) -> Floats:
+def share(part: Number, whole: Number) -> Number:
     """The part of the whole, and 0 where there is no whole: for use inside a formula, never as a result.
 
     >>> share(np.array([1.0, 0.0]), np.array([4.0, 0.0])).tolist()
     [0.25, 0.0]
     """
+    if not isinstance(whole, np.ndarray):
+        return part / whole if whole != 0.0 else 0.0
     quotient: Floats = np.zeros(np.shape(whole))
     np.divide(part, whole, out=quotient, where=whole != 0.0)
     return quotient

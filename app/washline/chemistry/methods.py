@@ -31,6 +31,7 @@ _TABLE: tuple[Method, ...] = (
             "solutes.component_table",
             "solutes.sums_of",
             "solutes.volume_of",
+            "solutes.volume_of_one",
         ),
         "mL",
         "mixing model: ethanol-water tables plus apparent volumes of what is dissolved",

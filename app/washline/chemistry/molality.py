@@ -62,5 +62,5 @@ def molalities(masses_g: Floats) -> Floats:
     >>> molalities(masses)[SOLUTES.index("sucrose")].item()
     1.0
     """
-    per_water_g = ratio(np.ones(masses_g.shape[1]), np.maximum(masses_g[WATER], 0.0))
+    per_water_g: Floats = ratio(np.ones(masses_g.shape[1]), np.maximum(masses_g[WATER], 0.0))
     return weighted_totals(_weights(), masses_g) * per_water_g

@@ -4,10 +4,10 @@ from functools import cache
 
 import numpy as np
 
-from washline.chemistry.arrays import Floats, Number, by_column, horner, ratio, share, weighted_totals
+from washline.chemistry.arrays import Floats, Number, by_column, choose, horner, ratio, share, weighted_totals
 from washline.chemistry.coefficients import series, word
 from washline.chemistry.components import TABLE
-from washline.chemistry.solutes import component_table, sums_of, volume_of
+from washline.chemistry.solutes import component_table, sums_of, volume_of_one
 
 
 @cache
@@ -58,14 +58,22 @@ def refractive_index(masses_g: Floats) -> Floats:
     1.347
     """
     sums = sums_of(component_table(), masses_g)
-    constant, linear, square, salt_linear, salt_square = weighted_totals(_weights(), masses_g)
-    liquid_g = sums.solvent_g + sums.nonelectrolyte_g + sums.salt_g
-    z_dissolved = share(sums.nonelectrolyte_g, liquid_g)
-    z_salt = share(sums.salt_g, liquid_g)
-    solvent = by_column(_solvent_refraction, share(sums.ethanol_g, sums.solvent_g))
-    refraction = sums.solvent_g * solvent + constant
+    per_ml = by_column(_refraction_per_ml, *sums, *weighted_totals(_weights(), masses_g))
+    return np.sqrt((1.0 + 2.0 * per_ml) / (1.0 - per_ml))
+
+
+def _refraction_per_ml(*numbers: Number) -> Number:
+    """Refraction per mL of clear liquid from the twelve ``Sums`` and the five sums of ``_weights``."""
+    solvent_g, ethanol_g, nonelectrolyte_g, salt_g = numbers[:4]
+    suspended_ml = numbers[10]
+    constant, linear, square, salt_linear, salt_square = numbers[12:]
+    liquid_g = solvent_g + nonelectrolyte_g + salt_g
+    z_dissolved = share(nonelectrolyte_g, liquid_g)
+    z_salt = share(salt_g, liquid_g)
+    refraction = solvent_g * _solvent_refraction(share(ethanol_g, solvent_g)) + constant
     refraction = refraction + z_dissolved * (linear + z_dissolved * square)
     refraction = refraction + z_salt * (salt_linear + z_salt * salt_square)
-    clear_ml = volume_of(sums, 20.0) - sums.suspended_volume
-    per_ml = ratio(refraction, np.where(clear_ml > _LEAST_CLEAR_ML, clear_ml, 0.0))
-    return np.sqrt((1.0 + 2.0 * per_ml) / (1.0 - per_ml))
+    clear_ml = volume_of_one(20.0, *numbers[:12]) - suspended_ml
+    clear_ml = choose(clear_ml > _LEAST_CLEAR_ML, clear_ml, 0.0)
+    per_ml: Number = ratio(refraction, clear_ml)
+    return per_ml

@@ -7,7 +7,7 @@ from typing import NamedTuple
 import numpy as np
 
 from washline.chemistry import ethanol_water
-from washline.chemistry.arrays import Floats, by_column, share, weighted_totals
+from washline.chemistry.arrays import Floats, Number, by_column, share, weighted_totals
 from washline.chemistry.coefficients import series, value, word
 from washline.chemistry.components import TABLE
 
@@ -142,16 +142,37 @@ def volume_of(sums: Sums, temperature_c: Floats | float) -> Floats:
     >>> round(1e6 / volume_of(sums_of(table, np.array([[900.0], [100.0]])), 20.0).item(), 1)
     1063.3
     """
-    density = by_column(ethanol_water.density_kg_per_m3, share(sums.ethanol_g, sums.solvent_g), temperature_c)
-    liquid_g = sums.solvent_g + sums.nonelectrolyte_g + sums.salt_g
-    z_dissolved = share(sums.nonelectrolyte_g, liquid_g)
-    z_salt = share(sums.salt_g, liquid_g)
-    volume = sums.solvent_g / density * 1000.0 + sums.volume
-    volume = volume + z_dissolved * (sums.nonelectrolyte_linear + z_dissolved * sums.nonelectrolyte_square)
-    volume = volume + z_salt * (sums.salt_linear + z_salt * sums.salt_square)
+    return by_column(volume_of_one, temperature_c, *sums)
+
+
+def volume_of_one(temperature_c: Number | float, *sums: Number) -> Number:
+    """Volume of a mixture from its sums: the kernel of ``volume_of``, for plain numbers and for arrays.
+
+    Arguments:
+        temperature_c: degC, float or array (n,)
+        sums: the twelve of ``Sums`` in g and mL, each a float or an array (n,)
+    Returns: mL, float or array (n,)
+    Valid: as ``mixture.volume_ml``
+    Error: as ``mixture.volume_ml``
+    Source: as ``volume_of``
+
+    >>> table = solute_table(("water", "kcl"))
+    >>> sums = sums_of(table, np.array([[900.0], [100.0]]))
+    >>> round(1e6 / volume_of_one(20.0, *(part.item() for part in sums)), 1)
+    1063.3
+    """
+    solvent_g, ethanol_g, nonelectrolyte_g, salt_g, fat_g, volume = sums[:6]
+    nonelectrolyte_linear, nonelectrolyte_square, salt_linear, salt_square = sums[6:10]
+    density = ethanol_water.density_kg_per_m3(share(ethanol_g, solvent_g), temperature_c)
+    liquid_g = solvent_g + nonelectrolyte_g + salt_g
+    z_dissolved = share(nonelectrolyte_g, liquid_g)
+    z_salt = share(salt_g, liquid_g)
+    volume = solvent_g / density * 1000.0 + volume
+    volume = volume + z_dissolved * (nonelectrolyte_linear + z_dissolved * nonelectrolyte_square)
+    volume = volume + z_salt * (salt_linear + z_salt * salt_square)
     if not isinstance(temperature_c, np.ndarray) and temperature_c == 20.0:
         return volume
     warmer_k = temperature_c - 20.0
     first, first_z, second, fat = _warming()
     expansion = first + first_z * z_dissolved + second * (1.0 - z_dissolved) * warmer_k
-    return volume + warmer_k * (expansion * sums.nonelectrolyte_g + fat * sums.fat_g)
+    return volume + warmer_k * (expansion * nonelectrolyte_g + fat * fat_g)

@@ -27,6 +27,16 @@ MERGE_WITHIN = timedelta(seconds=1)
 
 
 @dataclass(frozen=True, slots=True)
+class _Made:
+    """What a command made of a house book, checked."""
+
+    command: Command
+    before: HouseBook
+    book: HouseBook
+    change_set: ChangeSet
+
+
+@dataclass(frozen=True, slots=True)
 class _Last:
     """The last change of this opening: under which key it may go on, its entry, and the house book before it."""
 
@@ -58,6 +68,8 @@ class Document:
         self._is_backed_up = storage.is_read_only
         self._is_closed = False
         self._last: _Last | None = None
+        self._previewed: _Made | None = None
+        self._undo_entry: tuple[int, Entry | None] | None = None
         self._opened_at = storage.position
 
     @property
@@ -90,20 +102,17 @@ class Document:
         another ``UserError`` for what could not be written; then nothing has changed.
         """
         self._check_writable()
-        book = command(self.book)
-        change_set = difference(self.book, book)
-        if not change_set:
+        made = self._made(command)
+        if not made.change_set:
             return None
-        validate(book, change_set)
         self._back_up()
-        self._write(book, change_set, label, merge_key)
-        return self._take_over(book, change_set, label, origin, "do")
+        self._write(made.book, made.change_set, label, merge_key)
+        return self._take_over(made.book, made.change_set, label, origin, "do")
 
     def preview(self, command: Command) -> HouseBook:
         """The house book as a change would make it; nothing is kept. Raises ``Refusal`` as ``do`` would."""
-        book = command(self.book)
-        validate(book, difference(self.book, book))
-        return book
+        self._previewed = self._made(command)
+        return self._previewed.book
 
     def undo(self, origin: object | None = None) -> Changed | None:
         """Takes the last change back, however long ago it was made. ``None`` where there is none."""
@@ -116,7 +125,9 @@ class Document:
     @property
     def undo_entry(self) -> Entry | None:
         """The change that the next undo takes back."""
-        return self._storage.undo_entry
+        if self._undo_entry is None or self._undo_entry[0] != self.revision:
+            self._undo_entry = self.revision, self._storage.undo_entry
+        return self._undo_entry[1]
 
     @property
     def redo_entry(self) -> Entry | None:
@@ -179,6 +190,17 @@ class Document:
             self._is_closed = True
             self._storage.close()
 
+    def _made(self, command: Command) -> _Made:
+        """What a command makes of the house book as it is. That of the last preview is known: it was shown, and so it is
+        written, and its results are taken over."""
+        known = self._previewed
+        if known is not None and known.command is command and known.before is self.book:
+            return known
+        book = command(self.book)
+        change_set = difference(self.book, book)
+        validate(book, change_set)
+        return _Made(command, self.book, book, change_set)
+
     def _write(self, book: HouseBook, change_set: ChangeSet, label: str, merge_key: object | None) -> None:
         now = self._clock()
         last = self._last if merge_key is not None else None
@@ -217,6 +239,7 @@ class Document:
         """After the write: memory follows, the screen's builds are computed, one notice goes out."""
         self.book = book
         self.revision += 1
+        self._previewed = None
         items = self.workings.update(book, change_set, self._shown_now())
         changed = Changed(change_set, items, self.revision, origin, label, kind)
         self._notices.publish(changed)

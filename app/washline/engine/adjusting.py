@@ -121,6 +121,9 @@ def _by_secant(
     new, new_lacking = guess, lacking(guess)
     for _ in range(SECANT_PASSES):
         step = -new_lacking * share_of(new - old, new_lacking - old_lacking)
+        # Where nothing is lacking, or no two places are left, no pass moves any more.
+        if not step.any():
+            break
         old, old_lacking = new, new_lacking
         new = np.clip(new + step, 0.0, LARGEST_FACTOR * guess)
         new_lacking = lacking(new)

@@ -77,6 +77,10 @@ class Aside:
             return partial(self.result_now, build_id)
         return self.base.reader_of(build_id)
 
+    def has_evaluated(self, build_id: int) -> bool:
+        """Whether a build was evaluated here, because it differs or rests on what does, and not taken from the base."""
+        return build_id in self._changed
+
     def program(self, build_id: int) -> Program:
         """The compiled program of one of the builds."""
         program = self._programs.get(build_id)

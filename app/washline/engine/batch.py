@@ -160,6 +160,11 @@ def read_blocks(blocks: Sequence[Block]) -> tuple[Figures, NDArray[np.int64]]:
     return Figures(values, more), np.concatenate([bits for _figure, bits in parts])
 
 
+def vessel_of(running: Run) -> bytes:
+    """All that the readings of a run are made from, to the byte: equal vessels read the same."""
+    return b"".join(array.tobytes() for array in _served(running))
+
+
 _Served = tuple[Numbers, Numbers, Numbers, Numbers, Numbers]
 """State, garnish, melted grams, volume before ice, and what the ranges of ice and gas look at."""
 

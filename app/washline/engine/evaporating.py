@@ -77,6 +77,8 @@ def _degas(running: Run, wanted: Numbers) -> Numbers:
 def _vapour(state: Numbers, water: Numbers, ethanol: Numbers) -> Numbers:
     """Vapour as warm as what it leaves, so that the rest stays as warm as it is."""
     vapour = empty_state(state.shape[1])
+    if not state.any():
+        return vapour
     vapour[WATER], vapour[ETHANOL] = water, ethanol
     warm_c = heat.temperature_from_enthalpy(state[MASSES], state[ENTHALPY])
     left = state - vapour

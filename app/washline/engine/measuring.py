@@ -96,23 +96,30 @@ def _share_for_acid(wanted_pct: Numbers, free_g: Numbers, liquid_g: Numbers) -> 
     return factor
 
 
-def _swapped(state: Numbers, rows: tuple[int, ...], factor: Numbers) -> Numbers:
-    """Some rows times a factor, against as much water as there is."""
-    after = state.copy()
-    more = np.zeros_like(state)
-    more[list(rows)] = state[list(rows)]
-    has = mass_g(more) > TRACE * mass_g(state)
-    more *= np.where(has, np.maximum(factor, 0.0) - 1.0, 0.0)
-    grams = mass_g(more)
-    is_short = grams > state[WATER]
-    more *= np.where(is_short, state[WATER] / np.where(is_short, grams, 1.0), 1.0)
-    after = after + more
-    after[WATER] = after[WATER] - mass_g(more)
-    return after
+class _Exchange:
+    """Some rows of a state (ROWS, n) against as much water as there is; what does not change in a search is found once."""
+
+    def __init__(self, state: Numbers, rows: tuple[int, ...]) -> None:
+        self._state = state
+        self._whole = np.zeros_like(state)
+        self._whole[list(rows)] = state[list(rows)]
+        self._has = mass_g(self._whole) > TRACE * mass_g(state)
+
+    def times(self, factor: Numbers) -> Numbers:
+        """The state, (ROWS, n), with the rows times a factor, (n,)."""
+        more = self._whole * np.where(self._has, np.maximum(factor, 0.0) - 1.0, 0.0)
+        grams, water = mass_g(more), self._state[WATER]
+        is_short = grams > water
+        if bool(is_short.any()):
+            more *= np.where(is_short, water / np.where(is_short, grams, 1.0), 1.0)
+            grams = mass_g(more)
+        after: Numbers = self._state + more
+        after[WATER] -= grams
+        return after
 
 
 def _swap(running: Run, rows: tuple[int, ...], factor: Numbers) -> None:
-    running.state = _as_warm(running.state, _swapped(running.state, rows, factor))
+    running.state = _as_warm(running.state, _Exchange(running.state, rows).times(factor))
 
 
 def _as_warm(before: Numbers, after: Numbers) -> Numbers:
@@ -123,9 +130,10 @@ def _as_warm(before: Numbers, after: Numbers) -> Numbers:
 
 def _factor(state: Numbers, read: Callable[[Numbers], Numbers], wanted: Numbers, before: Numbers) -> Numbers:
     """The factor (n,) on the dissolved solids with which an instrument would show what is wanted, by the secant."""
+    exchange = _Exchange(state, DISSOLVED_ROWS)
 
     def off(factor: Numbers) -> Numbers:
-        shown = read(_swapped(state, DISSOLVED_ROWS, factor)) - wanted
+        shown = read(exchange.times(factor)) - wanted
         return np.where(np.isnan(shown), 0.0, shown)
 
     start = np.where(before > 0.0, wanted / np.where(before > 0.0, before, 1.0), 1.01)

@@ -10,11 +10,12 @@ import numpy as np
 from numpy.typing import NDArray
 
 from washline.engine.aside import Aside
-from washline.engine.batch import Batches, Block, read_blocks, run_alone, slots_of
+from washline.engine.batch import Batches, Block, read_blocks, run_alone, slots_of, vessel_of
 from washline.engine.calibrating import ChillStart, chill_start
 from washline.engine.compiling_steps import compile_build
 from washline.engine.items import ItemTable, edible_yield, output_columns, raw_per_gram, raw_per_unit
 from washline.engine.program import Program
+from washline.engine.readings import Figures
 from washline.engine.reconciling import Reconciled, book_up_to, reconciled
 from washline.engine.result import Result, ResultTable
 from washline.engine.run import Run
@@ -67,6 +68,7 @@ class Workings:
         self._runs: dict[int, tuple[Program, Run]] = {}
         self._previewed: tuple[HouseBook, int, Aside] | None = None
         self._yielded: dict[int, tuple[int, ...]] = {}
+        self._read_before: dict[bytes, Result] = {}
         for build in book.builds.values():
             self._index(build)
 
@@ -114,8 +116,10 @@ class Workings:
     def update(self, book: HouseBook, change_set: ChangeSet, first: Sequence[int] = ()) -> frozenset[int]:
         """Takes over a changed book and marks what the change touches; evaluates the builds of ``first`` at once.
 
-        Returns the builds whose row changed so far. The rest follows by ``evaluate_some``.
+        Returns the builds whose row changed so far. The rest follows by ``evaluate_some``. What was evaluated for the
+        preview of this very book is not evaluated again.
         """
+        aside = self._previewed[2] if self._previewed is not None and self._previewed[0] is book else None
         self.book = book
         self._queue.clear()
         self._previewed = None
@@ -125,7 +129,7 @@ class Workings:
             self._take_over(build_id)
         changed: frozenset[int] = frozenset()
         for build_id in first:
-            changed |= self._evaluate_below(build_id)
+            changed |= self._evaluate_below(build_id, aside)
         return changed
 
     def evaluate_some(self, most: int = 2000) -> frozenset[int]:
@@ -240,7 +244,11 @@ class Workings:
     def _compile(self, build_id: int) -> int:
         """Compiles a build and puts it in its batch, whose number it gives."""
         program = self._programs[build_id] = compile_build(self.book, self.book.builds[build_id])
-        return self._batches.put(program, self._slots(program), self._results.row(build_id))
+        return self._place(program)
+
+    def _place(self, program: Program) -> int:
+        """Puts a program in its batch, whose number it gives."""
+        return self._batches.put(program, self._slots(program), self._results.row(program.build_id))
 
     def run(self, build_id: int) -> Run:
         """One build run again with the state after every op; all that it rests on must be up to date."""
@@ -282,6 +290,7 @@ class Workings:
 
     def _take_over(self, build_id: int) -> None:
         """A build's row or steps changed: its program, its place in the graph, and what waits on it."""
+        self._keep_readings(build_id)
         build = self.book.builds.get(build_id)
         inputs = self._inputs.pop(build_id, None)
         for item_id in inputs or ():
@@ -297,6 +306,15 @@ class Workings:
             return
         self._index(build)
         self._stale.add(build_id)
+
+    def _keep_readings(self, build_id: int) -> None:
+        """Keeps what a vessel read that is about to change, for undo leads back to it; of many the last ones."""
+        known, result = self._runs.get(build_id), self._results.get(build_id)
+        if known is None or result is None or result.problems or build_id in self._stale:
+            return
+        self._read_before[vessel_of(known[1])] = result
+        if len(self._read_before) > MOST_RUNS:
+            del self._read_before[next(iter(self._read_before))]
 
     def _wake(self, item_id: int) -> None:
         self._stale |= self._users.get(item_id, set())
@@ -344,13 +362,30 @@ class Workings:
                     )
         return self._levels[build_id]
 
-    def _evaluate_below(self, build_id: int) -> frozenset[int]:
-        """Evaluates what is stale in a build and below it, each after those it rests on: one may wake the next."""
+    def _evaluate_below(self, build_id: int, aside: Aside | None = None) -> frozenset[int]:
+        """Evaluates what is stale in a build and below it, each after those it rests on: one may wake the next. What
+        ``aside`` has evaluated of the same book is taken over."""
         changed: set[int] = set()
         for member in closure_of(self.book, build_id):
-            if member in self._stale:
+            if member not in self._stale:
+                continue
+            if aside is not None and aside.has_evaluated(member):
+                changed |= self._take_in(member, aside)
+            else:
                 changed |= self._evaluate_level([member])
         return frozenset(changed)
+
+    def _take_in(self, build_id: int, aside: Aside) -> set[int]:
+        """Takes over a build from a preview: its program, its run and its readings; itself, if its row changed."""
+        program = self._programs[build_id] = aside.program(build_id)
+        self._place(program)
+        running, result = aside.run(build_id), aside.result_now(build_id)
+        self._keep_run(program, running)
+        block = self._block_of_one(program, running)
+        changed = self._results.put([block], *_as_read(result))
+        self._keep_what_left(block)
+        self._stale.discard(build_id)
+        return changed
 
     def _evaluate_level(self, build_ids: Sequence[int]) -> frozenset[int]:
         """Evaluates builds none of which rests on another, in blocks of equal skeleton."""
@@ -361,10 +396,10 @@ class Workings:
             del self._runs[build_id]
         is_alone = len(build_ids) == 1
         blocks = [self._alone(build_ids[0])] if is_alone else list(self._batches.run(build_ids, self.table))
-        changed = self._results.put(blocks, *read_blocks(blocks))
+        read = self._read_alone(blocks[0]) if is_alone else read_blocks(blocks)
+        changed = self._results.put(blocks, *read)
         for block in blocks:
-            self._forget_lost_outputs(block)
-            self._keep_outputs(block)
+            self._keep_what_left(block)
         self._stale.difference_update(build_ids)
         return frozenset(changed)
 
@@ -373,7 +408,16 @@ class Workings:
         program = self._programs[build_id]
         running = run_alone(program, slots_of(program, self.table), self.table)
         self._keep_run(program, running)
-        return Block(np.array([build_id]), np.array([self._results.row(build_id)]), [program], running)
+        return self._block_of_one(program, running)
+
+    def _read_alone(self, block: Block) -> tuple[Figures, NDArray[np.int64]]:
+        """The readings of a block of one build; those that it had before are not made again."""
+        before = self._read_before.get(vessel_of(block.run))
+        return read_blocks([block]) if before is None else _as_read(before)
+
+    def _block_of_one(self, program: Program, running: Run) -> Block:
+        row = self._results.row(program.build_id)
+        return Block(np.array([program.build_id]), np.array([row]), [program], running)
 
     def _slots(self, program: Program) -> NDArray[np.int64]:
         """The columns of a program's items, each seen to be there: a raw ingredient's made, a missing item's all nan."""
@@ -392,6 +436,11 @@ class Workings:
         column = raw_per_gram(self.book, raw)
         self._known_raws.add(item_id)
         return self.table.put(item_id, column, raw_per_unit(self.book, raw, column))
+
+    def _keep_what_left(self, block: Block) -> None:
+        """What the builds of a block yield now, for those who pour it."""
+        self._forget_lost_outputs(block)
+        self._keep_outputs(block)
 
     def _forget_lost_outputs(self, block: Block) -> None:
         """What a build no longer yields (its strain is left out) is not there for those who pour it."""
@@ -431,6 +480,11 @@ class Workings:
             return None
         slot = self.table.slot(item_id)
         return self.table.per_gram[:, slot, None], self.table.per_unit[:, slot, None]
+
+
+def _as_read(result: Result) -> tuple[Figures, NDArray[np.int64]]:
+    """A row as readings of one column, (READING_COUNT, 1), and its flags, (1,)."""
+    return Figures(result.values[:, None], result.more[:, None]), np.array([result.flags])
 
 
 def _ways_to_measure(raw: object) -> tuple[object, ...]:

@@ -3,7 +3,7 @@
 from collections.abc import Callable, Collection
 from dataclasses import dataclass, field, replace
 from enum import StrEnum
-from functools import lru_cache
+from functools import cached_property, lru_cache, partial
 
 import numpy as np
 
@@ -135,7 +135,30 @@ class BuildRow:
         return self.step_id is not None and self.kind not in (RowKind.LEFTOVER, RowKind.DETAIL)
 
 
-@dataclass(frozen=True, slots=True)
+class Listed:
+    """A row that is listed, and made when somebody asks for it: off the screen nobody does."""
+
+    __slots__ = ("_make", "_row", "key", "step_id")
+
+    def __init__(self, key: Key, step_id: int | None, make: Callable[[], BuildRow]) -> None:
+        self.key, self.step_id = key, step_id
+        self._make = make
+        self._row: BuildRow | None = None
+
+    @property
+    def row(self) -> BuildRow:
+        """The row itself."""
+        if self._row is None:
+            self._row = self._make()
+        return self._row
+
+    @property
+    def is_step(self) -> bool:
+        """Whether it is the row of a step, and not of what the step leaves or of the foot."""
+        return self.key[-1] == self.step_id
+
+
+@dataclass(frozen=True)
 class _Scope:
     """A build being listed; ``inside`` says how much of each of its lines is in this glass, if it is an opened part."""
 
@@ -150,6 +173,16 @@ class _Scope:
             return step.share.rows
         share = self.inside.shares.get(step.step_id)
         return share.rows if share is not None else _NOTHING
+
+    @cached_property
+    def shares(self) -> list[Numbers]:
+        """What each step contributes, (ROWS,) by place."""
+        return [self.share(step) for step in self.trace.steps]
+
+    @cached_property
+    def brought(self) -> list[tuple[float, ...]]:
+        """The five contributions of each step, by place."""
+        return brought_by(self.shares)
 
 
 @dataclass(frozen=True, slots=True)
@@ -200,11 +233,14 @@ class RowMaker:
 
     def rows(self, trace: Trace) -> tuple[BuildRow, ...]:
         """The rows of the build itself, its foot last."""
-        scope = _Scope(trace.build, trace)
-        return self._listed(scope, _totals(trace))
+        return tuple(listed.row for listed in self.listed(trace))
 
     def inside(self, trace: Trace, key: Key) -> tuple[BuildRow, ...]:
         """The rows of the house-made part that the line at ``key`` pours; empty where there is none."""
+        return tuple(listed.row for listed in self.listed(trace, key))
+
+    def listed(self, trace: Trace, key: Key = ()) -> tuple[Listed, ...]:
+        """The rows of the build itself, or of the part that the line at ``key`` pours, each made when it is asked for."""
         scope = self._scope(trace, key)
         return self._listed(scope, _totals(trace)) if scope is not None else ()
 
@@ -231,30 +267,33 @@ class RowMaker:
             scope = _Scope(inner.trace.build, inner.trace, (*scope.prefix, step_id), inner)
         return scope
 
-    def _listed(self, scope: _Scope, totals: tuple[float, ...]) -> tuple[BuildRow, ...]:
-        rows: list[BuildRow] = []
+    def _listed(self, scope: _Scope, totals: tuple[float, ...]) -> tuple[Listed, ...]:
+        listed: list[Listed] = []
         is_own = not scope.prefix or self._pour.unit is not PourUnit.PARTS
         words = row_words.StepWords(scope.trace, self._style, self._pour if is_own else AS_TYPED)
-        shares = [scope.share(step_trace) for step_trace in scope.trace.steps]
-        steps = zip(scope.build.steps, scope.trace.steps, shares, brought_by(shares), strict=True)
-        for step, step_trace, share, columns in steps:
-            brought = columns if not _stays_outside(step) else (0.0, 0.0, 0.0, 0.0, float(share[COST]))
-            rows.append(self._step_row(scope, words, step, step_trace, share, brought, totals))
+        for place, (step, step_trace) in enumerate(zip(scope.build.steps, scope.trace.steps, strict=True)):
+            key = (*scope.prefix, step.id)
+            make = partial(self._step_row, scope, words, place, step, step_trace, totals)
+            listed.append(Listed(key, step.id, make))
             if _leaves(step):
-                rows.append(self._leftover_row(scope, step, step_trace))
-        rows.append(self._foot(scope, totals))
-        return tuple(rows)
+                leaves = partial(self._leftover_row, scope, step, step_trace)
+                listed.append(Listed((*key, LEFTOVER_ROW), step.id, leaves))
+        foot = partial(self._foot, scope, totals)
+        listed.append(Listed((*scope.prefix, FOOT_ROW), None, foot))
+        return tuple(listed)
 
     def _step_row(
         self,
         scope: _Scope,
         words: row_words.StepWords,
+        place: int,
         step: AnyStep,
         trace: StepTrace,
-        share: Numbers,
-        brought: tuple[float, ...],
         totals: tuple[float, ...],
     ) -> BuildRow:
+        share, brought = scope.shares[place], scope.brought[place]
+        if _stays_outside(step):
+            brought = (0.0, 0.0, 0.0, 0.0, float(share[COST]))
         item_id = step.item_id if isinstance(step, Line) else None
         part = maker_of(self._book, item_id) if item_id is not None else None
         drinks = self._drinks_that_use(item_id) if part is not None else ()

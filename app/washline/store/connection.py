@@ -76,7 +76,7 @@ def _engine(path: Path, mode: str, pragmas: tuple[str, ...], begin: str, wait_s:
 
     @sa.event.listens_for(engine, "begin")
     def _begin(connection: sa.Connection) -> None:
-        connection.exec_driver_sql(connection.info.pop(_BEGIN, begin))
+        driver_of(connection).execute(connection.info.pop(_BEGIN, begin))
 
     return engine
 

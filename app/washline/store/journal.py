@@ -4,12 +4,14 @@ An entry's number is never given twice, also not after entries that had been tak
 Entry 1 is the house book as it was made: nothing lies behind it.
 """
 
+from collections.abc import Collection
 from dataclasses import dataclass
 from datetime import datetime
 from typing import Any, Union
 
 import msgspec
 import sqlalchemy as sa
+from msgspec import Struct
 
 from washline.model.change import Change, ChangeSet, Row, Table
 from washline.model.item import Leftover
@@ -18,7 +20,7 @@ from washline.store.problem import HistoryRefused
 from washline.store.reading import read_rows
 from washline.store.rows import BY_TABLE
 from washline.store.schema import METADATA
-from washline.store.schema.history import stored_time
+from washline.store.schema.history import moment_of, stored_time
 from washline.store.statement import Statement, insertion
 from washline.store.writing import RowWriter
 
@@ -50,9 +52,9 @@ _ADD_ENTRY = insertion(_JOURNAL, ("number", "label", "made_at", "is_undone"))
 _ADD_CHANGES = insertion(
     _CHANGES, ("number", "position", "table_name", "row_key", "build_id", "row_before", "row_after")
 )
-_ONE = _ENTRY.where(_JOURNAL.c.number == sa.bindparam("of"))
+_ONE = Statement(_ENTRY.where(_JOURNAL.c.number == sa.bindparam("of")))
 _NEXT_UNDONE = _ENTRY.where(_JOURNAL.c.number > sa.bindparam("after")).order_by(_JOURNAL.c.number).limit(1)
-_CHANGES_OF = (
+_CHANGES_OF = Statement(
     sa.select(_CHANGES.c.table_name, _CHANGES.c.row_key, _CHANGES.c.row_before, _CHANGES.c.row_after)
     .where(_CHANGES.c.number == sa.bindparam("of"))
     .order_by(_CHANGES.c.position)
@@ -136,7 +138,7 @@ class Journal:
 
     def change_set_of(self, number: int) -> ChangeSet:
         """What one entry changed. Raises HistoryRefused where a row of it is no row of this model."""
-        records = self._connection.execute(_CHANGES_OF, {"of": number}).all()
+        records = _CHANGES_OF.run(self._driver, of=number).fetchall()
         try:
             return ChangeSet(tuple(change_of(*record) for record in records))
         except msgspec.DecodeError as error:
@@ -235,7 +237,8 @@ class Journal:
         return _State(newest or 0, position or 0, top_number, top_id)
 
     def _entry(self, number: int) -> Entry:
-        return Entry(*self._connection.execute(_ONE, {"of": number}).one())
+        number, label, made_at, is_undone = _ONE.run(self._driver, of=number).fetchone()
+        return Entry(number, label, moment_of(made_at), bool(is_undone))
 
     def _last(self, query: sa.Select[Any]) -> Entry | None:
         record = self._connection.execute(query).first()
@@ -244,10 +247,13 @@ class Journal:
 
 def refuse_if_other(connection: sa.Connection, applied: ChangeSet, entry: Entry) -> None:
     """Raises HistoryRefused unless every row is as the change set expects to find it."""
-    keys: dict[Table, list[int | str]] = {}
+    expected: dict[Table, dict[int | str, Row | None]] = {}
     for change in applied.changes:
-        keys.setdefault(change.table, []).append(change.key)
-    found = {table: read_rows(connection, table, own) for table, own in keys.items()}
+        expected.setdefault(change.table, {})[change.key] = change.before
+    found = {
+        table: read_rows(connection, table, list(rows), _kinds_of(rows.values()))
+        for table, rows in expected.items()
+    }
     for change in applied.changes:
         if found[change.table].get(change.key) != change.before:
             raise HistoryRefused(
@@ -255,6 +261,11 @@ def refuse_if_other(connection: sa.Connection, applied: ChangeSet, entry: Entry)
                 f"A row of the table “{change.table.value}” ({change.key}) was changed by another program since.",
                 "Change it by hand to what it should be.",
             )
+
+
+def _kinds_of(rows: Collection[Row | None]) -> set[type[Struct]] | None:
+    """The kinds of rows that are expected; ``None``, any, where there should be none."""
+    return {type(row) for row in rows if row is not None} if None not in rows else None
 
 
 def _record(number: int, position: int, change: Change) -> dict[str, Any]:

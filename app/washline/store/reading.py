@@ -1,10 +1,11 @@
 """Reads rows: the whole house book at opening, or a few by their keys."""
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections import defaultdict
+from collections.abc import Collection, Iterable, Iterator, Sequence
 from typing import Any
 
 import sqlalchemy as sa
-from msgspec import structs
+from msgspec import Struct, structs
 
 from washline.model.book import HouseBook
 from washline.model.change import SETTINGS_KEY, Row, Table
@@ -42,11 +43,19 @@ def read_book(connection: sa.Connection) -> HouseBook:
     )
 
 
-def read_rows(connection: sa.Connection, table: Table, keys: Sequence[int | str]) -> dict[int | str, Row]:
-    """The rows of one table with these keys; a build comes without its steps. A key without a row is left out."""
+def read_rows(
+    connection: sa.Connection,
+    table: Table,
+    keys: Sequence[int | str],
+    kinds: Collection[type[Struct]] | None = None,
+) -> dict[int | str, Row]:
+    """The rows of one table with these keys; a build comes without its steps. A key without a row is left out.
+
+    With ``kinds`` only rows of these are whole: one of another kind is left out, or comes without what is its own.
+    """
     found: dict[int | str, Row] = {}
     for start in range(0, len(keys), _AT_ONCE):
-        found.update(_READERS[table].rows(connection, Shared(), keys[start : start + _AT_ONCE]))
+        found.update(_READERS[table].rows(connection, Shared(), keys[start : start + _AT_ONCE], kinds))
     return found
 
 
@@ -92,6 +101,7 @@ class _Part:
         wanted = dict.fromkeys(name for kind in kinds for name in (kind.key, *kind.column_names()))
         names = list(wanted)
         self._readers = {dict(kind.fixed).get("kind"): RowReader(kind, names) for kind in kinds}
+        self.structs = frozenset(kind.struct for kind in kinds)
         self._kind = None if is_all else names.index("kind")
         self._key = names.index(kinds[0].key)
         query = sa.select(*(sql.c[name] for name in names)).order_by(sa.literal_column("rowid"))
@@ -125,19 +135,28 @@ class _TableReader:
             self._parts = [_Part(lines, is_all=False), _Part(others, is_all=False)]
         else:
             self._parts = [_Part(kinds, is_all=True)]
-        children = dict.fromkeys(child for kind in kinds for child in kind.children)
-        self._children = tuple((child, _child_query(child)) for child in children)
+        owners: dict[ChildKind, set[type[Struct]]] = {}
+        for kind in kinds:
+            for child in kind.children:
+                owners.setdefault(child, set()).add(kind.struct)
+        self._children = tuple((child, _child_query(child), own) for child, own in owners.items())
 
     def rows(
-        self, connection: sa.Connection, shared: Shared, keys: Sequence[int | str] | None = None
+        self,
+        connection: sa.Connection,
+        shared: Shared,
+        keys: Sequence[int | str] | None = None,
+        kinds: Collection[type[Struct]] | None = None,
     ) -> Iterator[tuple[Any, Any]]:
-        """Keys and rows: those of ``keys``, or all; of one kind in the order in which they came into the book."""
-        children = {
-            child.sql.name: _elements(child, query.records(connection, keys))
-            for child, query in self._children
-        }
+        """Keys and rows: those of ``keys``, or all; of one kind in the order in which they came into the book. What
+        rows of ``kinds`` have no part in is not looked at."""
+        children: dict[str, dict[Any, Any]] = defaultdict(dict)
+        for child, query, owners in self._children:
+            if kinds is None or not owners.isdisjoint(kinds):
+                children[child.sql.name] = _elements(child, query.records(connection, keys))
         for part in self._parts:
-            yield from part.rows(connection, shared, children, keys)
+            if kinds is None or not part.structs.isdisjoint(kinds):
+                yield from part.rows(connection, shared, children, keys)
 
 
 def _child_query(child: ChildKind) -> _Query:

@@ -3,13 +3,16 @@
 from dataclasses import replace
 
 import pytest
-from PySide6.QtGui import QColor, QImage
-from PySide6.QtWidgets import QApplication
+from PySide6.QtCore import QEvent, QObject
+from PySide6.QtGui import QColor, QImage, QPaintEvent, QRegion
+from PySide6.QtWidgets import QApplication, QWidget
 
-from tests.presentation.small_house import CORDIAL_LINE, PEAR_LINE, VERJUS_LINE, VERMOUTH_LINE
+from tests.presentation.small_house import CORDIAL_LINE, PEAR_LINE, SIGNAL, VERJUS_LINE, VERMOUTH_LINE
 from tests.ui.build.conftest import Bench
+from washline.document.commands.lines import set_amount
+from washline.model.amount import millilitres
 from washline.presentation.build_rows import Key
-from washline.ui.build.columns import AMOUNT, COST, NAME
+from washline.ui.build.columns import AMOUNT, COST, MASS, NAME
 from washline.ui.build.look import column_widths
 from washline.ui.measures import Measures
 from washline.ui.theme import dark_theme, light_theme
@@ -53,6 +56,36 @@ def test_the_current_row_has_an_ink_bar_at_its_left(bench: Bench) -> None:
 def test_an_opened_part_stands_on_its_own_ground(bench: Bench) -> None:
     bench.sheet.tree.expand(bench.sheet.model.index_of((CORDIAL_LINE,)))
     assert light_theme().inner.name() in colours_of_row(bench, (CORDIAL_LINE, PEAR_LINE))
+
+
+class Painted(QObject):
+    """Where a widget was painted anew."""
+
+    def __init__(self, widget: QWidget) -> None:
+        super().__init__(widget)
+        self.region = QRegion()
+        widget.installEventFilter(self)
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        if isinstance(event, QPaintEvent):
+            self.region += event.region()
+        return False
+
+
+def test_every_figure_that_moved_is_painted_anew_and_no_name_beside_it(bench: Bench) -> None:
+    tree, model = bench.sheet.tree, bench.sheet.model
+    tree.expand(model.index_of((CORDIAL_LINE,)))
+    picture(bench)
+    before = {row.key: row.figures for row in model.rows()}
+    painted = Painted(tree.viewport())
+    bench.session.set_preview(set_amount(SIGNAL, CORDIAL_LINE, millilitres(40.0)))
+    QApplication.processEvents()
+    moved = [row.key for row in model.rows() if row.figures != before[row.key]]
+    assert (CORDIAL_LINE, PEAR_LINE) in moved
+    for key in moved:
+        cell = QRegion(tree.visualRect(model.index_of(key, MASS)))
+        assert cell.subtracted(painted.region).isEmpty()
+    assert not painted.region.contains(tree.visualRect(model.index_of((VERJUS_LINE,), NAME)))
 
 
 def test_a_figure_that_moved_is_painted_as_a_preview_and_dotted_under(bench: Bench) -> None:

@@ -3,18 +3,20 @@
 import random
 from collections.abc import Callable
 
+import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from PySide6.QtCore import QModelIndex, QPersistentModelIndex, Qt
+from PySide6.QtWidgets import QApplication
 
 from tests.presentation.small_house import CORDIAL, CORDIAL_LINE, GIN, SIGNAL, VERJUS_LINE, VERMOUTH_LINE
 from tests.ui.build.conftest import Bench
 from washline.document.commands.lines import add_line, set_amount
 from washline.document.commands.steps import leave_out, move_steps, remove_steps
 from washline.model.amount import millilitres
-from washline.presentation.build_rows import BuildRow, RowMaker
+from washline.presentation.build_rows import FOOT_ROW, BuildRow, Listed, RowMaker
 from washline.problem import UserError
-from washline.ui.build.columns import AMOUNT, MASS, NAME
+from washline.ui.build.columns import AMOUNT, COLUMN_COUNT, MASS, NAME
 from washline.ui.build.model import BuildTreeModel
 
 
@@ -27,6 +29,12 @@ def fresh_rows(bench: Bench, opened: list[tuple[int, ...]]) -> list[BuildRow]:
         if row.key in opened:
             rows += maker.inside(trace, row.key)
     return rows
+
+
+def fresh_preview(bench: Bench) -> tuple[BuildRow, ...]:
+    view = bench.session.view
+    assert view is not None
+    return RowMaker(view.book, bench.document.workings.users_of).rows(view.trace)
 
 
 def change(bench: Bench, choice: random.Random) -> None:
@@ -90,12 +98,53 @@ def test_only_columns_that_look_different_are_repainted(bench: Bench) -> None:
     assert all(first >= AMOUNT for first, _ in seen)
 
 
+def test_another_cell_of_a_row_is_the_one_at_its_place(bench: Bench) -> None:
+    model = bench.sheet.model
+    bench.sheet.tree.expand(model.index_of((CORDIAL_LINE,)))
+    for row in model.rows():
+        index = model.index_of(row.key)
+        parent = model.parent(index)
+        assert model.sibling(index.row(), MASS, index) == model.index(index.row(), MASS, parent)
+        assert model.sibling(0, AMOUNT, index) == model.index(0, AMOUNT, parent)
+    last = model.index_of((VERMOUTH_LINE,))
+    assert not model.sibling(last.row(), COLUMN_COUNT, last).isValid()
+
+
 def test_an_edit_of_a_preview_and_back_leaves_the_rows_as_they_were(bench: Bench) -> None:
     before = list(bench.sheet.model.rows())
     bench.session.set_preview(set_amount(SIGNAL, VERMOUTH_LINE, millilitres(90.0)))
     assert list(bench.sheet.model.rows()) != before
     bench.session.set_preview(None)
     assert list(bench.sheet.model.rows()) == before
+
+
+def test_rows_off_the_screen_are_made_when_they_come_there(
+    bench: Bench, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    made: list[tuple[int, ...]] = []
+    row_of = Listed.row.fget
+    assert row_of is not None
+
+    def noted(listed: Listed) -> BuildRow:
+        made.append(listed.key)
+        return row_of(listed)  # type: ignore[no-any-return]
+
+    tree, model = bench.sheet.tree, bench.sheet.model
+    tree.setCurrentIndex(model.index(0, AMOUNT))
+    bench.sheet.resize(780, bench.sheet.height() - tree.viewport().height() + 3 * tree.row_height)
+    QApplication.processEvents()
+    monkeypatch.setattr(Listed, "row", property(noted))
+    bench.session.set_preview(set_amount(SIGNAL, VERMOUTH_LINE, millilitres(90.0)))
+    QApplication.processEvents()
+    served = model.index(model.rowCount() - 1, NAME)
+    foot = (FOOT_ROW,)
+    assert (VERMOUTH_LINE,) in made
+    assert foot not in made
+    tree.scrollTo(served)
+    QApplication.processEvents()
+    assert foot in made
+    monkeypatch.undo()
+    assert list(model.rows())[-1].figures == fresh_preview(bench)[-1].figures
 
 
 def test_ids_are_not_given_twice(bench: Bench) -> None:

@@ -77,6 +77,25 @@ def test_enter_writes_once_and_goes_down(bench: Bench) -> None:
     assert not bench.sheet.tree.is_editing
 
 
+def test_enter_writes_the_very_book_that_was_shown(bench: Bench) -> None:
+    bench.go((VERMOUTH_LINE,))
+    bench.type("45 ml")
+    assert bench.session.view is not None
+    shown = bench.session.view.book
+    bench.press(Qt.Key.Key_Return)
+    assert bench.session.document.book is shown
+
+
+def test_the_same_text_typed_after_undo_is_written_again(bench: Bench) -> None:
+    for _ in range(2):
+        bench.go((VERMOUTH_LINE,))
+        bench.type("45 ml")
+        bench.press(Qt.Key.Key_Return)
+        assert bench.amount(VERMOUTH_LINE).number == 45.0
+        bench.session.document.undo()
+        assert bench.amount(VERMOUTH_LINE).number == 60.0
+
+
 def test_after_enter_nothing_is_a_preview_any_more(bench: Bench) -> None:
     bench.go((VERMOUTH_LINE,))
     bench.type("45")

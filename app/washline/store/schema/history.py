@@ -45,6 +45,11 @@ def stored_time(moment: datetime) -> str:
     return moment.astimezone(UTC).strftime("%Y-%m-%d %H:%M:%S.%f")
 
 
+def moment_of(stored: str) -> datetime:
+    """The moment that SQLAlchemy stored in SQLite so."""
+    return datetime.fromisoformat(stored).replace(tzinfo=UTC)
+
+
 class MetaRow(Base):
     """One row about the file: the highest id and the highest journal number that were ever given."""
 

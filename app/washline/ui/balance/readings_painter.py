@@ -1,6 +1,6 @@
 """Paints one cell of the readings table at a time."""
 
-from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
+from PySide6.QtCore import QLineF, QRectF
 from PySide6.QtGui import QColor, QFont, QPainter
 
 from washline.presentation.contributions import Contribution, Unfolded
@@ -10,6 +10,7 @@ from washline.ui.balance.readings_layout import INSET, UNIT_GAP, WORDS_FLAGS, Ar
 from washline.ui.draw.marks import draw_focus_ring, draw_moved_line
 from washline.ui.draw.pens import filled_bar, hairline, on_pixel, square
 from washline.ui.draw.strip import draw_strip
+from washline.ui.draw.texts import Texts
 from washline.ui.icons import draw_icon
 
 _BAR = 4.0
@@ -26,10 +27,16 @@ class ReadingsPainter:
     """One painting of the table; the bars of what is unfolded share one scale."""
 
     def __init__(
-        self, painter: QPainter, look: Appearance, arrangement: Arrangement, unfolded: Unfolded | None
+        self,
+        painter: QPainter,
+        look: Appearance,
+        texts: Texts,
+        arrangement: Arrangement,
+        unfolded: Unfolded | None,
     ) -> None:
         self._painter = painter
         self._look = look
+        self._texts = texts
         self._arrangement = arrangement
         lines = unfolded.lines if unfolded is not None else ()
         self._highest = max((line.value or 0.0 for line in lines), default=0.0)
@@ -62,15 +69,12 @@ class ReadingsPainter:
 
     def _text(self, x: float, y: float, text: str, font: QFont, colour: QColor) -> float:
         """Draws a text with its digits centred on ``y``; its width."""
-        metrics = self._look.fonts.metrics(font)
-        self._painter.setFont(font)
-        self._painter.setPen(colour)
-        self._painter.drawText(QPointF(x, y + metrics.capHeight() / 2), text)
-        return metrics.horizontalAdvance(text)
+        baseline = y + self._texts.metrics(font).capHeight() / 2
+        return self._texts.draw(self._painter, x, baseline, text, font, colour)
 
     def _right(self, right: float, y: float, text: str, font: QFont, colour: QColor) -> float:
         """Draws a text that ends on ``right``; its left edge."""
-        left = right - self._look.fonts.width(font, text)
+        left = right - self._texts.laid_out(text, font).width
         self._text(left, y, text, font, colour)
         return left
 
@@ -99,7 +103,7 @@ class ReadingsPainter:
             self._text(left, y, shown.name, fonts.row, theme.ink)
         start = self._right(left + columns.number_right, y, shown.number, fonts.reading, number)
         if row.has_moved:
-            line = y + fonts.metrics(fonts.reading).capHeight() / 2 + 3 * look.unit
+            line = y + self._texts.metrics(fonts.reading).capHeight() / 2 + 3 * look.unit
             draw_moved_line(self._painter, start, left + columns.number_right, line, theme, look.unit)
         if not shown.is_unknown:
             self._text(left + columns.unit_x, y, shown.unit, fonts.header, theme.ink2)
@@ -143,7 +147,7 @@ class ReadingsPainter:
             name = "alert" if gate.is_broken else "unknown"
             end -= size + 5 * look.unit
             draw_icon(self._painter, QRectF(end, y - size / 2, size, size), name, colour)
-        limit = fonts.metrics(fonts.row).elidedText(gate.limit, Qt.TextElideMode.ElideRight, end - x - 8)
+        limit = self._texts.elided(gate.limit, fonts.row, end - x - 8)
         self._text(x, y, limit, fonts.row, theme.ink2)
 
     def _plain(self, rect: QRectF, row: PlainRow) -> None:
@@ -155,7 +159,7 @@ class ReadingsPainter:
         start = self._right(edge, y, row.number, fonts.figure_strong, colour)
         self._text(edge + UNIT_GAP * look.unit, y, row.tail, fonts.header, theme.ink2)
         if row.has_moved and start > name_end:
-            below = y + fonts.metrics(fonts.figure).capHeight() / 2 + 3 * look.unit
+            below = y + self._texts.metrics(fonts.figure).capHeight() / 2 + 3 * look.unit
             draw_moved_line(self._painter, start, edge, below, theme, look.unit)
 
     def _line(self, cell: Cell, line: Contribution) -> None:
@@ -163,9 +167,7 @@ class ReadingsPainter:
         y = rect.center().y()
         number = self._arrangement.line_text(cell.key, line.value)
         half = rect.left() + rect.width() * 0.52
-        name = fonts.metrics(fonts.figure).elidedText(
-            line.name, Qt.TextElideMode.ElideRight, half - rect.left() - 8
-        )
+        name = self._texts.elided(line.name, fonts.figure, half - rect.left() - 8)
         self._text(rect.left(), y, name, fonts.figure, theme.ink)
         number_left = rect.right() - fonts.width(fonts.figure, "−000.000")
         self._right(rect.right(), y, number, fonts.figure, theme.ink)

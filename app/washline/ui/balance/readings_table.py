@@ -23,6 +23,7 @@ from washline.ui.appearance import Appearance
 from washline.ui.balance.readings_accessible import list_factory_for
 from washline.ui.balance.readings_layout import INSET, Arrangement, Cell
 from washline.ui.balance.readings_painter import ReadingsPainter
+from washline.ui.draw.texts import Texts
 
 Explain = Callable[[str], Unfolded | None]
 REST_MS = 150
@@ -51,6 +52,7 @@ class ReadingsTable(QWidget):
         super().__init__(parent)
         _install_accessibility()
         self._look = look
+        self._texts = Texts(look.fonts)
         self._explain = explain
         self._style = style
         self._balance = Balance((), (), ())
@@ -87,6 +89,7 @@ class ReadingsTable(QWidget):
     def set_appearance(self, look: Appearance) -> None:
         """Takes another theme or text size."""
         self._look = look
+        self._texts = Texts(look.fonts)
         self._arrange()
 
     def set_balance(self, balance: Balance) -> None:
@@ -189,7 +192,7 @@ class ReadingsTable(QWidget):
 
     def paintEvent(self, event: QPaintEvent) -> None:
         painter = QPainter(self)
-        sketch = ReadingsPainter(painter, self._look, self._arrangement, self._unfolded)
+        sketch = ReadingsPainter(painter, self._look, self._texts, self._arrangement, self._unfolded)
         for index, cell in enumerate(self.cells):
             if event.rect().intersects(cell.rect.toAlignedRect()):
                 sketch.draw(

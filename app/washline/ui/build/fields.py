@@ -40,6 +40,7 @@ class CellFields(QObject):
         self._editing = editing
         self._style = style
         self._committing = False
+        self._understood: tuple[object, Edit] = None, NotUnderstood("")
         tree.propose = self.propose
         tree.typed.connect(self.type)
         tree.committed.connect(self.commit)
@@ -53,8 +54,14 @@ class CellFields(QObject):
         return self._editing.proposals(row, text) if row is not None else []
 
     def _edit_of(self, editor: CellEditor, row: BuildRow, column: int) -> Edit:
+        """What a field means. The same text is understood once, so that what was shown is what Enter writes."""
         choice = editor.choice if isinstance(editor, NameEditor) else None
-        edit = self._editing.understand(row, column, editor.text(), choice)
+        text, revision = editor.text(), self._session.document.revision
+        place = row.build_id, row.key, row.kind, row.detail, self._model.new_line, column
+        asked = place, text, choice, revision
+        if self._understood[0] != asked:
+            self._understood = asked, self._editing.understand(row, column, text, choice)
+        edit = self._understood[1]
         if isinstance(edit, Understood) and editor.reads_other and edit.alternative is not None:
             return edit.alternative
         return edit
@@ -178,7 +185,8 @@ class CellFields(QObject):
             self._keep_draft(index, text, str(refusal))
             return
         editor.setModified(False)
-        self._model.set_draft(index, None)
+        if self._model.draft(index) is not None:
+            self._model.set_draft(index, None)
         if row.kind is RowKind.NEW_LINE and changed is not None:
             pending = self._model.new_line
             # The next line goes behind this one, where it was not added at the end.

@@ -1,8 +1,9 @@
 """The build as a tree of rows for the view. It is never reset on an edit: rows are put in, taken out, moved, repainted."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Collection, Iterable, Iterator
 from dataclasses import dataclass, field, replace
 from html import escape
+from itertools import islice
 from typing import Any
 
 from PySide6.QtCore import (
@@ -15,7 +16,7 @@ from PySide6.QtCore import (
     Signal,
 )
 
-from washline.presentation.build_rows import NEW_LINE_ROW, BuildRow, Key, RowMaker, RowMemory, UsersOf
+from washline.presentation.build_rows import NEW_LINE_ROW, BuildRow, Key, Listed, RowMaker, RowMemory, UsersOf
 from washline.presentation.pour_view import AS_TYPED, PourUnit, pour_view
 from washline.presentation.row_words import RowKind
 from washline.presentation.step_details import PORTION
@@ -64,16 +65,60 @@ class NewLine:
     name: str = ""
 
 
+class Shown:
+    """What a row shows: as it is listed now and as it was listed when it was written (``None`` for one that only a preview
+    has). Both are made when somebody asks."""
+
+    __slots__ = ("_moved", "kept_listed", "listed")
+
+    def __init__(self, listed: Listed, kept_listed: Listed | None) -> None:
+        self.listed, self.kept_listed = listed, kept_listed
+        self._moved: frozenset[int] | None = None
+
+    @property
+    def moved(self) -> frozenset[int]:
+        """The columns in which the row differs from what is written."""
+        if self._moved is None:
+            self._moved = self._find_moved()
+        return self._moved
+
+    def _find_moved(self) -> frozenset[int]:
+        if self.kept_listed is self.listed:
+            return frozenset()
+        if self.kept_listed is not None:
+            return moved_columns(self.kept_listed.row, self.listed.row)
+        figures = enumerate(self.listed.row.figures)
+        return frozenset(FIRST_FIGURE + place for place, figure in figures if figure.text)
+
+
 @dataclass(slots=True)
 class Node:
-    """A row in the tree, with what of it differs from what is written."""
+    """A row in the tree."""
 
     id: int
     parent: int
-    row: BuildRow
+    shown: Shown
     children: list[int] = field(default_factory=list)
-    kept: BuildRow | None = None
-    moved: frozenset[int] = frozenset()
+
+    @property
+    def key(self) -> Key:
+        """Where the row stands."""
+        return self.shown.listed.key
+
+    @property
+    def row(self) -> BuildRow:
+        """The row itself."""
+        return self.shown.listed.row
+
+    @property
+    def kept(self) -> BuildRow | None:
+        """The row as it is written."""
+        return self.shown.kept_listed.row if self.shown.kept_listed is not None else None
+
+    @property
+    def moved(self) -> frozenset[int]:
+        """The columns in which it differs from what is written."""
+        return self.shown.moved
 
 
 class BuildTreeModel(QAbstractItemModel):
@@ -106,8 +151,11 @@ class BuildTreeModel(QAbstractItemModel):
         self._kept_steps: frozenset[int] = frozenset()
         self._last_id = 0
         self.shows_new_rows = False
+        self.places_on_screen: Callable[[], range] | None = None
+        """Gives the places of the rows on the screen, counted over all that are listed; without it all are."""
         self._memory = RowMemory()
         self.pour = AS_TYPED
+        self._taken: list[tuple[Node, Shown]] = []
 
     # What is shown
 
@@ -135,6 +183,7 @@ class BuildTreeModel(QAbstractItemModel):
         self._new_line = new_line
         if self._view is not None:
             self._set_children(_ROOT, self._top_rows())
+            self._tell()
             node = self._nodes[self._ids[NEW_LINE_KEY]]
             self._emit_row(node, NAME, COST)
 
@@ -162,6 +211,7 @@ class BuildTreeModel(QAbstractItemModel):
         self._set_children(_ROOT, self._top_rows())
         for key in sorted(self._opened, key=len):
             self._refresh(key)
+        self._tell()
 
     def set_pour_unit(self, unit: PourUnit) -> None:
         """Shows poured lines as typed, in ml, ounces or parts; one part is found when they are chosen."""
@@ -189,21 +239,22 @@ class BuildTreeModel(QAbstractItemModel):
     def open(self, index: Index) -> None:
         """Lists the rows of a house-made part, and keeps them up to date."""
         node = self.node(index)
-        if node is not None and node.row.opens and node.row.key not in self._opened:
-            self._opened.add(node.row.key)
+        if node is not None and node.row.opens and node.key not in self._opened:
+            self._opened.add(node.key)
             if node.row.can_open:
-                self._opened_parts.add(node.row.key)
+                self._opened_parts.add(node.key)
             else:
-                self._opened_parts.discard(node.row.key)
-            self._refresh(node.row.key)
+                self._opened_parts.discard(node.key)
+            self._refresh(node.key)
+            self._tell()
 
     def close(self, index: Index) -> None:
         """Takes the rows of a closed part out, with all below them."""
         node = self.node(index)
         if node is None:
             return
-        depth = len(node.row.key)
-        self._opened = {key for key in self._opened if key[:depth] != node.row.key}
+        depth = len(node.key)
+        self._opened = {key for key in self._opened if key[:depth] != node.key}
         self._set_children(node.id, ())
 
     def _refresh(self, key: Key) -> None:
@@ -216,25 +267,28 @@ class BuildTreeModel(QAbstractItemModel):
             self._opened.discard(key)
             self._set_children(node.id, ())
             return
-        unfold = self._maker.inside if node.row.can_open else self._maker.details
-        self._set_children(node.id, unfold(self._view.trace, key))
+        if node.row.can_open:
+            self._set_children(node.id, self._maker.listed(self._view.trace, key))
+        else:
+            self._set_children(node.id, map(_made, self._maker.details(self._view.trace, key)))
 
     # Rows
 
-    def _top_rows(self) -> tuple[BuildRow, ...]:
+    def _top_rows(self) -> tuple[Listed, ...]:
         assert self._view is not None
         assert self._maker is not None
-        rows = list(self._maker.rows(self._view.trace))
-        pending: BuildRow | None = None
+        rows = list(self._maker.listed(self._view.trace))
+        pending: Listed | None = None
         if self._view.is_preview and not self.shows_new_rows:
             kept = self._kept_steps
             pending = next((row for row in rows if row.is_step and row.step_id not in kept), None)
             rows = [row for row in rows if row.step_id is None or row.step_id in kept]
         if not self._is_read_only:
-            rows.insert(self._new_line_place(rows), self._new_line_row(pending))
+            new_line = self._new_line_row(None if pending is None else pending.row)
+            rows.insert(self._new_line_place(rows), _made(new_line))
         return tuple(rows)
 
-    def _new_line_place(self, rows: list[BuildRow]) -> int:
+    def _new_line_place(self, rows: list[Listed]) -> int:
         after = self._new_line.after
         places = [place for place, row in enumerate(rows) if row.step_id == after and after is not None]
         return places[-1] + 1 if places else len(rows) - 1
@@ -265,25 +319,26 @@ class BuildTreeModel(QAbstractItemModel):
             note="how much?" if item is not None else "",
         )
 
-    def _set_children(self, parent: int, rows: Sequence[BuildRow]) -> None:
-        """Brings the rows under a parent to ``rows`` with the fewest signals that Qt understands."""
+    def _set_children(self, parent: int, rows: Iterable[Listed]) -> None:
+        """Brings the rows under a parent to ``rows`` with the fewest signals that Qt understands; ``_tell`` says after that
+        what looks different."""
+        rows = tuple(rows)
         wanted = {row.key for row in rows}
         ids = self._children(parent)
         for place in range(len(ids) - 1, -1, -1):
-            if self._nodes[ids[place]].row.key not in wanted:
+            if self._nodes[ids[place]].key not in wanted:
                 self._remove(parent, place)
-        changed: list[tuple[int, int, int]] = []
         for place, row in enumerate(rows):
             ids = self._children(parent)
             node_id = self._ids.get(row.key)
             if node_id is None or node_id not in self._nodes:
                 self._insert(parent, place, row)
                 continue
-            at = ids.index(node_id)
-            if at != place:
-                self._move(parent, at, place)
-            changed += self._update(self._nodes[node_id], row)
-        self._emit(parent, changed)
+            if ids[place] != node_id:
+                self._move(parent, ids.index(node_id), place)
+            node = self._nodes[node_id]
+            self._taken.append((node, node.shown))
+            node.shown = self._shown(row, node.shown.kept_listed)
 
     def _children(self, parent: int) -> list[int]:
         return self._top if parent == _ROOT else self._nodes[parent].children
@@ -291,14 +346,17 @@ class BuildTreeModel(QAbstractItemModel):
     def _parent_index(self, parent: int) -> QModelIndex:
         return _NO_INDEX if parent == _ROOT else self._index_of(self._nodes[parent], NAME)
 
-    def _insert(self, parent: int, place: int, row: BuildRow) -> None:
+    def _shown(self, row: Listed, kept: Listed | None) -> Shown:
+        is_preview = self._view is not None and self._view.is_preview
+        return Shown(row, kept if is_preview else row)
+
+    def _insert(self, parent: int, place: int, row: Listed) -> None:
         self.beginInsertRows(self._parent_index(parent), place, place)
         self._last_id += 1
-        node = Node(self._last_id, parent, row)
+        node = Node(self._last_id, parent, self._shown(row, None))
         self._ids[row.key] = node.id
         self._nodes[node.id] = node
         self._children(parent).insert(place, node.id)
-        self._note_kept(node)
         self.endInsertRows()
 
     def _remove(self, parent: int, place: int) -> None:
@@ -309,8 +367,8 @@ class BuildTreeModel(QAbstractItemModel):
 
     def _forget(self, node_id: int) -> None:
         node = self._nodes.pop(node_id)
-        self._ids.pop(node.row.key, None)
-        self._opened.discard(node.row.key)
+        self._ids.pop(node.key, None)
+        self._opened.discard(node.key)
         for child in node.children:
             self._forget(child)
 
@@ -322,26 +380,22 @@ class BuildTreeModel(QAbstractItemModel):
             ids.insert(place, ids.pop(at))
             self.endMoveRows()
 
-    def _update(self, node: Node, row: BuildRow) -> list[tuple[int, int, int]]:
-        """Takes over a row; the runs of columns that look different now, each with the node's id."""
-        old, old_moved = node.row, node.moved
-        node.row = row
-        self._note_kept(node)
-        if old == row and old_moved == node.moved:
-            return []
-        columns = changed_columns(old, row) | (old_moved ^ node.moved)
-        return [(node.id, first, last) for first, last in runs(sorted(columns))]
+    def _tell(self) -> None:
+        """Says of the rows on the screen what looks different; the others are painted when they come there."""
+        on_screen = self._on_screen()
+        changed: dict[int, list[tuple[int, int, int]]] = {}
+        for node, before in self._taken:
+            if node.id in on_screen:
+                changed.setdefault(node.parent, []).extend(_differences(node, before))
+        self._taken.clear()
+        for parent, differences in changed.items():
+            self._emit(parent, differences)
 
-    def _note_kept(self, node: Node) -> None:
-        if self._view is None or not self._view.is_preview:
-            node.kept = node.row
-            node.moved = frozenset()
-        elif node.kept is None:
-            node.moved = frozenset(
-                FIRST_FIGURE + place for place, figure in enumerate(node.row.figures) if figure.text
-            )
-        else:
-            node.moved = moved_columns(node.kept, node.row)
+    def _on_screen(self) -> Collection[int]:
+        if self.places_on_screen is None:
+            return self._nodes
+        places = self.places_on_screen()
+        return {node.id for node in islice(self._nodes_below(self._top), places.start, places.stop)}
 
     def _emit(self, parent: int, changed: list[tuple[int, int, int]]) -> None:
         """Rows one under the other whose same columns changed go in one signal."""
@@ -366,14 +420,14 @@ class BuildTreeModel(QAbstractItemModel):
     def draft(self, index: Index) -> Draft | None:
         """The text in a cell that was not understood."""
         node = self.node(index)
-        return self.drafts.get((node.row.key, index.column())) if node is not None else None
+        return self.drafts.get((node.key, index.column())) if node is not None else None
 
     def set_draft(self, index: Index, draft: Draft | None) -> None:
         """Keeps a text that was not understood in its cell, or lets it go."""
         node = self.node(index)
         if node is None:
             return
-        place = (node.row.key, index.column())
+        place = (node.key, index.column())
         if draft is None:
             self.drafts.pop(place, None)
         else:
@@ -406,13 +460,13 @@ class BuildTreeModel(QAbstractItemModel):
 
     def rows(self) -> Iterable[BuildRow]:
         """All rows that are listed, from top to bottom."""
-        yield from self._rows_below(self._top)
+        return (node.row for node in self._nodes_below(self._top))
 
-    def _rows_below(self, ids: Iterable[int]) -> Iterable[BuildRow]:
+    def _nodes_below(self, ids: Iterable[int]) -> Iterator[Node]:
         for node_id in ids:
             node = self._nodes[node_id]
-            yield node.row
-            yield from self._rows_below(node.children)
+            yield node
+            yield from self._nodes_below(node.children)
 
     @property
     def opened(self) -> frozenset[Key]:
@@ -429,6 +483,12 @@ class BuildTreeModel(QAbstractItemModel):
         if parent.isValid() and node is None:
             return QModelIndex()
         return self.createIndex(row, column, ids[row]) if 0 <= row < len(ids) else QModelIndex()
+
+    def sibling(self, row: int, column: int, idx: Index) -> QModelIndex:
+        """Asked for at every turn by the view: another cell of the same row is found without its parent."""
+        if row == idx.row() and 0 <= column < COLUMN_COUNT and idx.internalId() in self._nodes:
+            return self.createIndex(row, column, idx.internalId())
+        return self.index(row, column, self.parent(idx))
 
     def parent(self, child: Index = _NO_INDEX) -> Any:
         """The row that a row hangs on; Qt's own parent object where no index is given."""
@@ -460,7 +520,7 @@ class BuildTreeModel(QAbstractItemModel):
             case Qt.ItemDataRole.DisplayRole:
                 return self._display(node, index.column())
             case Qt.ItemDataRole.EditRole:
-                draft = self.drafts.get((node.row.key, index.column()))
+                draft = self.drafts.get((node.key, index.column()))
                 return draft.text if draft is not None else self._edit_text(node, index.column())
             case Qt.ItemDataRole.ToolTipRole:
                 return self._tip(node, index.column())
@@ -503,7 +563,7 @@ class BuildTreeModel(QAbstractItemModel):
         return "<br>".join(escape(line) for line in lines)
 
     def _description(self, node: Node, column: int) -> str:
-        draft = self.drafts.get((node.row.key, column))
+        draft = self.drafts.get((node.key, column))
         if draft is not None:
             return f"not understood: {draft.text}. {draft.expected}"
         if node.row.problem:
@@ -584,17 +644,35 @@ class BuildTreeModel(QAbstractItemModel):
     ) -> bool:
         node = self.node(parent)
         place = row if row >= 0 else self.rowCount(parent)
-        self.dropped.emit(data, node.row.key if node is not None else (), place)
+        self.dropped.emit(data, node.key if node is not None else (), place)
         # True would make the view take the dragged rows out once more.
         return False
 
 
+def _made(row: BuildRow) -> Listed:
+    """A row that is made already, for a list."""
+    return Listed(row.key, row.step_id, lambda: row)
+
+
+def _differences(node: Node, before: Shown) -> list[tuple[int, int, int]]:
+    """The runs of columns in which a row looks different from before, each with the node's id."""
+    old, row, moved = before.listed.row, node.row, node.moved
+    if old == row and before.moved == moved:
+        return []
+    columns = changed_columns(old, row) | (before.moved ^ moved)
+    return [(node.id, first, last) for first, last in runs(sorted(columns))]
+
+
 def _joined(spans: dict[tuple[int, int], list[int]]) -> dict[tuple[int, int], list[int]]:
-    """The spans with all contributions as one block; name and amount stay apart, since a field may be open there."""
+    """The spans with all contributions as one block from the first row to the last; name and amount stay apart, since a
+    field may be open there."""
     joined: dict[tuple[int, int], set[int]] = {}
+    contributions: list[int] = []
     for (first, last), rows in spans.items():
         if first < FIRST_FIGURE:
             joined.setdefault((first, min(last, FIRST_FIGURE - 1)), set()).update(rows)
         if last >= FIRST_FIGURE:
-            joined.setdefault((FIRST_FIGURE, COLUMN_COUNT - 1), set()).update(rows)
+            contributions += rows
+    if contributions:
+        joined[FIRST_FIGURE, COLUMN_COUNT - 1] = set(range(min(contributions), max(contributions) + 1))
     return {columns: sorted(rows) for columns, rows in joined.items()}

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
-from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPen, QPixmap, QStaticText, QTransform
+from PySide6.QtGui import QColor, QFont, QPainter, QPen, QPixmap
 
 from washline.presentation.build_rows import BuildRow, Tone
 from washline.presentation.row_words import AmountState, RowKind
@@ -26,6 +26,7 @@ from washline.ui.draw.marks import (
 )
 from washline.ui.draw.pens import on_pixel
 from washline.ui.draw.share_bar import BAR_HEIGHT, WHOLE_COLUMN_PX, draw_weight_scale
+from washline.ui.draw.texts import Texts
 from washline.ui.icons import STEP_ICONS, draw_icon
 from washline.ui.measures import RULE_PX, SHEET_MARGIN_PX
 
@@ -59,7 +60,6 @@ _MARK_ICONS: dict[RowKind, str] = {
     RowKind.NEW_LINE: "add",
 }
 _BAR_TOKENS = {SUGARS: "sugar", ACIDS: "acid", ETHANOL: "ethanol"}
-_MOST_TEXTS = 4000
 _GAP = 10.0
 _ALERT_ROOM = 20.0
 _DETAIL_INDENT = 16.0
@@ -84,20 +84,12 @@ class RowState:
     draft_column: int = AMOUNT
 
 
-@dataclass(frozen=True, slots=True)
-class _Text:
-    static: QStaticText
-    width: float
-    ascent: float
-
-
 class RowPainter:
     """Paints rows with one look; texts and marks are laid out once and kept."""
 
     def __init__(self, look: Look) -> None:
         self.look = look
-        self._texts: dict[tuple[int, str], _Text] = {}
-        self._metrics: dict[int, QFontMetricsF] = {}
+        self._texts = Texts(look.fonts)
         self._marks: dict[tuple[object, ...], QPixmap] = {}
         self._ratio = 1.0
         self._rights_of: Columns | None = None
@@ -297,7 +289,7 @@ class RowPainter:
             return self._wide_left(columns) - self.look.px(8)
         if not row.amount:
             return columns.rights[UNIT] if not row.unit else columns.rights[NAME]
-        width = self._laid_out(row.amount, self._strong).width
+        width = self._texts.laid_out(row.amount, self._strong).width
         return columns.rights[AMOUNT] - self.look.px(UNIT_GAP) - width - self.look.px(12)
 
     def _paint_note(
@@ -311,7 +303,7 @@ class RowPainter:
             font = self._words if row.note_tone is Tone.OUT else self._quiet
             left = self._text(painter, left, baseline, row.note, font, colour, right) + self.look.px(_GAP)
         if row.goes_to and right - left > self.look.px(40):
-            middle = baseline - self._metric(self._quiet).xHeight() / 2
+            middle = baseline - self._texts.metrics(self._quiet).xHeight() / 2
             self._paint_icon(painter, left + self.look.px(7), middle, "arrow-right", "ink2")
             self._text(
                 painter, left + self.look.px(18), baseline, row.goes_to, self._words, theme.ink2, right
@@ -329,7 +321,7 @@ class RowPainter:
         right = columns.rights[AMOUNT] - self.look.px(UNIT_GAP)
         if state.draft and state.draft_column == AMOUNT:
             room = right - columns.lefts[AMOUNT] - self.look.px(24)
-            text = self._elided(state.draft.text, self._strong, max(room, self.look.px(20)))
+            text = self._texts.elided(state.draft.text, self._strong, max(room, self.look.px(20)))
             self._right(painter, right, self._baseline(rect), text, self._strong, theme.ink)
             return
         if not row.amount:
@@ -437,7 +429,7 @@ class RowPainter:
             draw_weight_scale(painter, box, row.scale, theme, self.look.unit)
             words_left = box.right() + self.look.px(12)
         if row.remark and not any(figure.text for figure in row.figures):
-            text = self._elided(row.remark, self._quiet, right - words_left)
+            text = self._texts.elided(row.remark, self._quiet, right - words_left)
             self._right(painter, right, self._baseline(rect), text, self._quiet, theme.ink2)
 
     def _paint_trouble(
@@ -477,7 +469,7 @@ class RowPainter:
             is_wide = row.detail is not None and row.detail.is_wide
             if state.focus_column in (AMOUNT, UNIT) and row.amount and not is_wide:
                 # A long name reaches close to its amount: the ring keeps to the figures.
-                width = self._laid_out(row.amount, self._strong).width
+                width = self._texts.laid_out(row.amount, self._strong).width
                 box.setLeft(columns.rights[AMOUNT] - self.look.px(UNIT_GAP + 8) - width)
             draw_focus_ring(painter, box, theme, unit)
 
@@ -499,31 +491,6 @@ class RowPainter:
         # Cap height is what looks centred; a descender may hang.
         return rect.top() + (rect.height() + self._cap_height) / 2 - self.look.px(0.5)
 
-    def _metric(self, font: QFont) -> QFontMetricsF:
-        metrics = self._metrics.get(id(font))
-        if metrics is None:
-            metrics = self._metrics[id(font)] = self.look.fonts.metrics(font)
-        return metrics
-
-    def _laid_out(self, text: str, font: QFont) -> _Text:
-        key = (id(font), text)
-        laid_out = self._texts.get(key)
-        if laid_out is None:
-            if len(self._texts) > _MOST_TEXTS:
-                self._texts.clear()
-            static = QStaticText(text)
-            static.setTextFormat(Qt.TextFormat.PlainText)
-            static.setPerformanceHint(QStaticText.PerformanceHint.AggressiveCaching)
-            static.prepare(QTransform(), font)
-            metrics = self._metric(font)
-            laid_out = self._texts[key] = _Text(static, metrics.horizontalAdvance(text), metrics.ascent())
-        return laid_out
-
-    def _elided(self, text: str, font: QFont, room: float) -> str:
-        if self._laid_out(text, font).width <= room:
-            return text
-        return self._metric(font).elidedText(text, Qt.TextElideMode.ElideRight, max(0.0, room))
-
     def _text(
         self,
         painter: QPainter,
@@ -535,21 +502,15 @@ class RowPainter:
         right: float,
     ) -> float:
         """Draws a text from ``left``, elided at ``right``; where it ends."""
-        laid_out = self._laid_out(self._elided(text, font, right - left), font)
-        painter.setFont(font)
-        painter.setPen(colour)
-        painter.drawStaticText(QPointF(left, baseline - laid_out.ascent), laid_out.static)
-        return left + laid_out.width
+        shown = self._texts.elided(text, font, right - left)
+        return left + self._texts.draw(painter, left, baseline, shown, font, colour)
 
     def _right(
         self, painter: QPainter, right: float, baseline: float, text: str, font: QFont, colour: QColor
     ) -> float:
         """Draws a text that ends at ``right``; where it begins."""
-        laid_out = self._laid_out(text, font)
-        left = right - laid_out.width
-        painter.setFont(font)
-        painter.setPen(colour)
-        painter.drawStaticText(QPointF(left, baseline - laid_out.ascent), laid_out.static)
+        left = right - self._texts.laid_out(text, font).width
+        self._texts.draw(painter, left, baseline, text, font, colour)
         return left
 
 

@@ -258,7 +258,9 @@ class BuildSheet(QWidget):
             if is_other:
                 self._show_about()
             self._session.after_paint.wait()
-            self.structure.update_actions()
+            # A field that closes says so, and then they are looked at.
+            if not self.tree.is_editing:
+                self.structure.update_actions()
         self.tree.refresh_field()
         self._place_strip()
 

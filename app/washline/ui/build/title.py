@@ -44,7 +44,8 @@ class TitleEdit(QLineEdit):
     def set_name(self, name: str) -> None:
         """Shows a name; what is being typed is left alone."""
         self._kept = name
-        if not self.isModified() or not self.hasFocus():
+        is_left_alone = self.isModified() and self.hasFocus()
+        if not is_left_alone and (self.isModified() or self.text() != name):
             self.setText(name)
             self.setCursorPosition(0)
             self.setModified(False)

@@ -1,5 +1,7 @@
 """The tree of the build: paints whole rows, opens fields on a key press, and moves about by keys as a sheet does."""
 
+import sys
+from collections.abc import Sequence
 from typing import Any
 
 from PySide6.QtCore import (
@@ -16,6 +18,7 @@ from PySide6.QtCore import (
     Slot,
 )
 from PySide6.QtGui import (
+    QAccessible,
     QContextMenuEvent,
     QFocusEvent,
     QInputMethodEvent,
@@ -39,7 +42,7 @@ from PySide6.QtWidgets import (
 
 from washline.presentation.build_rows import BuildRow, Key
 from washline.presentation.row_words import RowKind
-from washline.ui.build.columns import AMOUNT, COLUMN_COUNT, NAME, UNIT
+from washline.ui.build.columns import AMOUNT, COLUMN_COUNT, FIRST_FIGURE, NAME, UNIT
 from washline.ui.build.delegate import BuildDelegate
 from washline.ui.build.editors import AmountEditor, Bubble, CellEditor, ChoiceEditor, NameEditor, Proposal
 from washline.ui.build.header import BuildHeader
@@ -84,6 +87,7 @@ class BuildTreeView(QTreeView):
         self.commit_went_well = True
         self.setHeader(BuildHeader(look, self))
         self.setModel(model)
+        model.places_on_screen = self.places_on_screen
         self._delegate = BuildDelegate(self, self)
         self.setItemDelegate(self._delegate)
         self._delegate.committed.connect(self.committed)
@@ -168,6 +172,26 @@ class BuildTreeView(QTreeView):
 
     # Painting
 
+    def dataChanged(self, topLeft: Index, bottomRight: Index, roles: Sequence[int] = ()) -> None:
+        """Contributions have no field and all rows are of one height: they are painted anew, and the rows between the first
+        and the last are not asked for one by one."""
+        if topLeft.column() < FIRST_FIGURE or QAccessible.isActive():
+            super().dataChanged(topLeft, bottomRight, list(roles))
+            return
+        model = self._rows_model
+        top = self.visualRect(model.sibling(topLeft.row(), NAME, topLeft)).top()
+        bottom = self.visualRect(model.sibling(bottomRight.row(), NAME, bottomRight)).bottom()
+        left = int(self._columns.lefts[topLeft.column()])
+        self.viewport().update(left, top, self.viewport().width() - left, bottom - top + 1)
+
+    def places_on_screen(self) -> range:
+        """The places of the rows on the screen, counted over all that are listed; of all rows where a screen reader may ask
+        for them."""
+        if QAccessible.isActive():
+            return range(sys.maxsize)
+        top, height = self.verticalScrollBar().value(), self.row_height
+        return range(top // height, (top + self.viewport().height()) // height + 1)
+
     def paintEvent(self, event: QPaintEvent) -> None:
         self._region = event.region()
         self._chosen = frozenset(one.internalId() for one in self.selectionModel().selectedIndexes())
@@ -195,7 +219,7 @@ class BuildTreeView(QTreeView):
 
     def _row_state(self, row: BuildRow, index: Index, moved: frozenset[int]) -> RowState:
         current = self.currentIndex()
-        is_current = current.isValid() and current.siblingAtColumn(NAME) == index
+        is_current = current.isValid() and current.internalId() == index.internalId()
         column = self._draft_columns.get(row.key, AMOUNT)
         edited = self._edited.column() if self._editor is not None and self._edited.isValid() else None
         is_edited = edited is not None and self._edited.internalId() == index.internalId()
