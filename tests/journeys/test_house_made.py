@@ -5,8 +5,8 @@ from tests.journeys.driver import Person, kept_rows
 from washline.ui.build.columns import AMOUNT
 
 ACID = "Malic acid"
-SOUR = "0.64"
-"""What the drink reads, in g per 100 ml: 0.63 by hand, and the cordial is 0.4 % more sour since its measured °Bx counts."""
+SOUR = "0.63"
+"""What the drink reads, in g per 100 ml, as by hand."""
 # The third drink has a leather made of the pear that the cordial leaves.
 EVERYWHERE, HERE = "Change in all 3 drinks", "Make a twist of it for this drink"
 DRINKS = ("Pear Signal", "Pear Signal, bay twist", "Quince Ferry")

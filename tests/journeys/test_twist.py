@@ -75,7 +75,7 @@ def test_twist_lies_over_its_parent_with_every_difference_in_figures_and_words(p
     sweet = next(reading for reading in shown.readings if reading.key == "sweetness")
     assert (sweet.parent, sweet.change[0], sweet.verdict) == ("7.2", "\u2212", "clear")
     length = next(reading for reading in shown.readings if reading.key == "length")
-    assert (length.parent, length.twist, length.verdict) == ("168", "168", "same")
+    assert (length.parent, length.twist, length.verdict) == ("169", "169", "same")
     assert view.radar.shape_shown.parent == parents_axes
     person.press_button("Only differences")
     person.see(lambda: view.table.texts is not None and len(view.table.texts.lines) == 1)
