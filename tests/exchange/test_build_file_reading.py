@@ -113,7 +113,7 @@ def test_a_share_in_grams_is_listed(signal: dict[str, Any]) -> None:
 
 
 def test_two_measured_ends_of_one_chill_are_listed(signal: dict[str, Any]) -> None:
-    signal["builds"][-1]["steps"][4]["final_g"] = 100
+    signal["builds"][-1]["steps"][4] |= {"melted_g": 9.8, "final_g": 100}
     assert problems_of(signal) == [
         "$.builds[2].steps[4]: Only one of melted_g, final_g and final_ml can have been measured."
     ]

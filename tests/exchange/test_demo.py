@@ -78,6 +78,8 @@ PARTS_G_PER_ML = {  # mass over volume in the heads of the house's written build
     "peel sugar syrup": 470 / 391,
     "barley cream punch base": 1880 / 1847,
     "cold tea": 45.0 / 45,
+    "fennel cider syrup": 1.227,
+    "barley cream punch base": 1.018,
 }
 GLASSES = {
     "Pear Signal": [59.6, 26.5, 15.4, 0.7, 9.8, 59.9],
@@ -86,8 +88,10 @@ GLASSES = {
     "Quince Ferry": [42.7, 28.9, 13.5],
     "Drift": [41.9, 23.5, 7.8, 1.5, 0.2, 27.6],
     "Orchard Bell": [62.9, 45.0, 16.0, 12.0, 0.2, 21.0, 45.0],
+    "Fennel Rye": [41.9, 22.1, 12.3, 0.8, 31.8],
     "Saltings": [56.15, 14.91, 9.98, 0.11, 0.0],
     "Beet Lantern": [42.7, 23.2, 27.7, 10.2, 0.8, 40.2],
+    "Ebb": [81.4, 9.2, 5.6, 0.26, 87.0, 0.0],
 }
 GARNISHES = {
     "Pear Signal": [0.6],
@@ -96,6 +100,7 @@ GARNISHES = {
     "Quince Ferry": [4.3],
     "Drift": [5.0],
     "Orchard Bell": [4.5],
+    "Fennel Rye": [2.5],
     "Saltings": [2.0],
     "Beet Lantern": [8.0],
 }
@@ -143,7 +148,7 @@ def poured_g(book: HouseBook, item_id: int, amount: Amount) -> float:
     return amount.number * (1.0 if amount.unit == "g" else unit_g(book, item_id, amount.unit))
 
 
-def test_the_house_has_eight_drinks_and_twenty_parts_in_order(demo: HouseBook) -> None:
+def test_the_house_has_ten_drinks_and_twenty_parts_in_order(demo: HouseBook) -> None:
     assert [build.name for build in demo.drinks()] == list(GLASSES)
     assert [build.name for build in demo.parts()] == list(VESSELS)
 
@@ -159,7 +164,7 @@ def test_the_same_ids_come_out_every_time(demo: HouseBook) -> None:
 
 
 def test_no_id_is_given_twice_and_the_top_one_is_known(demo: HouseBook) -> None:
-    ids = [*demo.raws, *demo.targets, *demo.builds, *demo.leftovers]
+    ids = [*demo.raws, *demo.targets, *demo.builds, *demo.leftovers, *demo.weighings]
     ids += [step.id for build in demo.builds.values() for step in build.steps]
     assert len(ids) == len(set(ids))
     assert max(ids) == demo.top_id
@@ -239,8 +244,9 @@ def test_the_estimate_of_the_cordial_is_what_the_house_expected(demo: HouseBook)
 
 @pytest.mark.parametrize("name", GLASSES)
 def test_every_line_of_a_drink_weighs_what_the_house_wrote_down(demo: HouseBook, name: str) -> None:
+    melted = {weighing.step_id: weighing.melted_g for weighing in demo.weighings.values()}
     found = [
-        step.melted_g or 0.0 if isinstance(step, Chill) else poured_g(demo, step.item_id, step.amount)
+        melted.get(step.id, 0.0) if isinstance(step, Chill) else poured_g(demo, step.item_id, step.amount)
         for step in build_named(demo, name).steps
         if isinstance(step, Add | Chill) or (isinstance(step, Top) and step.amount.basis is Basis.ABSOLUTE)
     ]
@@ -414,7 +420,7 @@ def test_cold_tea_has_the_bitterness_that_the_house_set(demo: HouseBook) -> None
 
 
 def test_the_graph_has_no_cycle_and_nothing_that_is_missing(demo: HouseBook) -> None:
-    assert len(in_order(demo, demo.builds)) == 28
+    assert len(in_order(demo, demo.builds)) == 30
     lines = [s for b in demo.builds.values() for s in b.steps if isinstance(s, Add | Top | Garnish)]
     assert all(demo.item(line.item_id) is not None for line in lines)
     chills = [s for b in demo.builds.values() for s in b.steps if isinstance(s, Chill)]

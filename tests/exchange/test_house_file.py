@@ -10,7 +10,8 @@ from washline.engine.workings import Workings
 from washline.exchange.build_file import write_build
 from washline.exchange.house_file import house_book, read_house
 from washline.exchange.pantry import Pantry
-from washline.model.house import JointCost, Shared, Swap
+from washline.model.book import HouseBook
+from washline.model.house import JointCost, Shared, Swap, Weighing
 from washline.model.item import Today
 from washline.problem import UserError
 
@@ -191,7 +192,7 @@ def test_a_part_with_all_bench_steps_is_read(with_bench: dict[str, Any], pantry:
     ]  # fmt: skip
     (making,) = (making for making in book.makings.values() if making.build_id == build.id)
     assert (making.date, making.yields[0].step_id) == ("2026-11-02", build.steps[4].id)
-    assert book.top_id == making.id
+    assert book.top_id == max(making.id, *book.weighings)
 
 
 def spoiled(build: dict[str, Any], path: str, value: object) -> None:
@@ -322,6 +323,10 @@ def test_what_a_house_has_at_the_bar_is_read(seed: dict[str, Any], pantry: Pantr
     assert (drink.batch.serves, drink.batch.vessel) == (20.0, "ebb-bottle")
 
 
+def weighed_at(book: HouseBook, step_id: int) -> list[Weighing]:
+    return [weighing for weighing in book.weighings.values() if weighing.step_id == step_id]
+
+
 @pytest.mark.parametrize("as_list", [False, True])
 def test_a_weighing_at_a_step_takes_its_conditions_from_the_build(
     seed: dict[str, Any], pantry: Pantry, as_list: bool
@@ -334,9 +339,10 @@ def test_a_weighing_at_a_step_takes_its_conditions_from_the_build(
     draft = read_house(json.dumps(seed).encode(), pantry)
     assert draft.problems == ()
     book = house_book(draft, pantry)
-    assert [one.melted_g for one in book.weighings.values()] == ([24.8, 26.0] if as_list else [24.8])
-    found = next(iter(book.weighings.values()))
     drink = next(build for build in book.builds.values() if build.name == "Pear Signal")
+    weighed = weighed_at(book, drink.steps[index].id)
+    assert [one.melted_g for one in weighed] == ([24.8, 26.0] if as_list else [24.8])
+    found = weighed[0]
     step = drink.steps[index]
     assert (found.build_id, found.step_id, found.ice, found.date) == (
         drink.id,
@@ -358,10 +364,11 @@ def test_an_ice_of_the_weighing_goes_before_the_words_of_the_step(
     seed: dict[str, Any], pantry: Pantry
 ) -> None:
     seed = at_the_bar(seed)
-    _, _, chill = throw_of(seed)
+    _, index, chill = throw_of(seed)
     chill["weighed"] = {"date": "2026-11-18", "melted_g": 24.8, "ice": "clear"}
     book = house_book(read_house(json.dumps(seed).encode(), pantry), pantry)
-    assert [one.ice for one in book.weighings.values()] == ["clear"]
+    drink = next(build for build in book.builds.values() if build.name == "Pear Signal")
+    assert [one.ice for one in weighed_at(book, drink.steps[index].id)] == ["clear"]
 
 
 def test_what_is_wrong_at_the_bar_is_listed_with_its_path(seed: dict[str, Any], pantry: Pantry) -> None:

@@ -18,7 +18,7 @@ _ACTIONS: tuple[tuple[str, str, Keys], ...] = (
     ("import_build", "&Import build file…", None),
     ("export_build", "&Export build file…", None),
     ("costs", "Cos&ts", "Ctrl+Shift+C"),
-    ("house_data", "Glasses, methods and i&ce", "Ctrl+Shift+G"),
+    ("house_data", "Glasses, methods and ice", "Ctrl+Shift+G"),
     ("unused", "&Unused leftovers", None),
     ("settings", "&Settings", "Ctrl+,"),
     ("close_window", "Close &window", _Std.Close),

@@ -63,7 +63,7 @@ def test_return_unfolds_a_reading_beneath_it_and_escape_folds_it(table: Readings
     said = table.axis_sentences()
     at = next(index for index, text in enumerate(said) if text.endswith("unfolded"))
     assert said[at].startswith("Sweetness")
-    assert "pear-sorrel cordial 5.85" in said
+    assert "pear-sorrel cordial 5.82" in said
     assert "The lines add up to the reading." in said
     assert any(text.startswith("Source: ") for text in said)
     assert table.sizeHint().height() > height

@@ -129,7 +129,7 @@ def test_an_eleventh_axis_is_refused_where_it_was_asked(sheet: TargetSheet, benc
 def test_a_reading_is_added_around_what_the_drink_reads(sheet: TargetSheet, bench: Bench) -> None:
     sheet.add_choice.activated.emit(sheet.add_choice.findData("dilution"))
     aim = target(sheet).aims[-1]
-    assert (aim.reading, aim.ideal) == ("dilution", 10.0)
+    assert (aim.reading, aim.ideal) == ("dilution", 10.7)
     assert bench.document.undo_label == "adding dilution to low-strength aperitif"
 
 

@@ -63,5 +63,5 @@ def test_first_paint_needs_neither_database_nor_figures_nor_curves(tmp_path: Pat
 def test_second_start_shows_the_last_list_before_anything_is_read(tmp_path: Path) -> None:
     run(tmp_path)
     loaded, shown, *_ = run(tmp_path)
-    assert loaded == "|True|8"
+    assert loaded == "|True|10"
     assert shown == "Pear Signal"
