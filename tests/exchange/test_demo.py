@@ -78,8 +78,7 @@ PARTS_G_PER_ML = {  # mass over volume in the heads of the house's written build
     "peel sugar syrup": 470 / 391,
     "barley cream punch base": 1880 / 1847,
     "cold tea": 45.0 / 45,
-    "fennel cider syrup": 1.227,
-    "barley cream punch base": 1.018,
+    "fennel cider syrup": 740.9 / 604,
 }
 GLASSES = {
     "Pear Signal": [59.6, 26.5, 15.4, 0.7, 9.8, 59.9],

@@ -120,11 +120,12 @@ class Row(QWidget):
     def __init__(self, look: Appearance, label: str, field: QWidget, unit: str = "", hint: str = "") -> None:
         super().__init__()
         self.field = field
-        self.label = Words(look, label, style="row")
+        # Shown without a parent, words would be a window of their own for a moment and take the keyboard.
+        self.label = Words(look, label, style="row", parent=self)
         self.label.setBuddy(field)
-        self.unit = Words(look, unit, token="ink2", style="label")
-        self.problem = Words(look, "", token="alert", style="label", wraps=True)
-        self.hint = Words(look, hint, token="ink3", style="header", wraps=True)
+        self.unit = Words(look, unit, token="ink2", style="label", parent=self)
+        self.problem = Words(look, "", token="alert", style="label", wraps=True, parent=self)
+        self.hint = Words(look, hint, token="ink3", style="header", wraps=True, parent=self)
         self.problem.hide()
         self.hint.setVisible(bool(hint))
         line = self._line = QHBoxLayout()

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
-from PySide6.QtCore import QByteArray, QMimeData, QPoint, QPointF, Qt, QUrl
+from PySide6.QtCore import QByteArray, QEvent, QMimeData, QObject, QPoint, QPointF, Qt, QUrl
 from PySide6.QtGui import QAction, QDropEvent, QKeySequence
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QAbstractScrollArea, QApplication, QLineEdit, QMenu, QWidget
@@ -569,3 +569,34 @@ def test_text_that_was_not_understood_is_there_again_at_the_next_start(
     assert draft is not None
     assert draft.text == "45 mll"
     assert getattr(again.document.book.step(again.build("Pear Signal").id, step_id), "amount").number == 60.0  # noqa: B009
+
+
+class ShownWindows(QObject):
+    """Hears what is shown as a window of its own."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.shown: list[str] = []
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        if event.type() == QEvent.Type.Show and isinstance(watched, QWidget) and watched.isWindow():
+            self.shown.append(type(watched).__name__)
+        return False
+
+
+@pytest.mark.parametrize(
+    "name",
+    [
+        "in_the_glass", "batch", "alcohol_free", "house_data", "mass_flow", "costs", "unused", "moved", "from_label",
+        "settings", "details", "card",
+    ],
+)  # fmt: skip
+def test_opening_a_sheet_opens_no_window(room: Room, name: str) -> None:
+    """What is shown before it has a parent flashes up as a window, and the keyboard is gone."""
+    room.workspace.show_build(room.build("Pear Signal").id)
+    heard = ShownWindows()
+    QApplication.instance().installEventFilter(heard)  # type: ignore[union-attr]
+    room.window.menus.actions[name].trigger()
+    room.settle()
+    QApplication.instance().removeEventFilter(heard)  # type: ignore[union-attr]
+    assert heard.shown == []
