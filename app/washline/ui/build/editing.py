@@ -65,7 +65,7 @@ from washline.ui.build.edits import (
     line_amount,
 )
 from washline.ui.build.meaning import Edit, NotUnderstood, Understood
-from washline.ui.build.model import BuildTreeModel, NewLine
+from washline.ui.build.model import BuildTreeModel
 from washline.ui.build.names import (
     AT_THE_GLASS,
     ItemChoice,
@@ -77,6 +77,7 @@ from washline.ui.build.names import (
     typed_name,
     usual_item,
 )
+from washline.ui.build.nodes import NewLine
 from washline.ui.build.place import Place
 from washline.ui.build.proposals import Proposals
 from washline.ui.build.step_edits import found_portions, made_step, written_step

@@ -14,8 +14,9 @@ from washline.ui.build.editing import AMOUNT_MISSING, BuildEditing
 from washline.ui.build.editors import AmountEditor, CellEditor, NameEditor, Proposal
 from washline.ui.build.edits import step_size, stepped
 from washline.ui.build.meaning import Edit, NotUnderstood, Understood
-from washline.ui.build.model import BuildTreeModel, NewLine
+from washline.ui.build.model import BuildTreeModel
 from washline.ui.build.names import NewIngredient
+from washline.ui.build.nodes import NewLine
 from washline.ui.build.tree import BuildTree
 from washline.ui.session import Session
 

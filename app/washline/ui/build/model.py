@@ -1,7 +1,7 @@
 """The build as a tree of rows for the view. It is never reset on an edit: rows are put in, taken out, moved, repainted."""
 
 from collections.abc import Callable, Collection, Iterable, Iterator
-from dataclasses import dataclass, field, replace
+from dataclasses import replace
 from html import escape
 from itertools import islice
 from typing import Any
@@ -37,11 +37,10 @@ from washline.ui.build.columns import (
 )
 from washline.ui.build.drafts import Draft
 from washline.ui.build.names import NEW_LINE_WORDS
+from washline.ui.build.nodes import NewLine, Node, Shown, differences, joined, made
 from washline.ui.build.row_differences import (
     accessible_text,
-    changed_columns,
     figure_tip,
-    moved_columns,
     runs,
 )
 from washline.ui.session import View
@@ -53,72 +52,6 @@ _ROOT = 0
 NEW_LINE_KEY: Key = (NEW_LINE_ROW,)
 MOST_SPANS = 4
 """More different runs of columns than this are told as one block of contributions: a signal costs more than a cell."""
-
-
-@dataclass(frozen=True, slots=True)
-class NewLine:
-    """The line that is being added: where, as what, and what is known of it so far."""
-
-    after: int | None = None
-    kind: str = "line"
-    item_id: int | None = None
-    name: str = ""
-
-
-class Shown:
-    """What a row shows: as it is listed now and as it was listed when it was written (``None`` for one that only a preview
-    has). Both are made when somebody asks."""
-
-    __slots__ = ("_moved", "kept_listed", "listed")
-
-    def __init__(self, listed: Listed, kept_listed: Listed | None) -> None:
-        self.listed, self.kept_listed = listed, kept_listed
-        self._moved: frozenset[int] | None = None
-
-    @property
-    def moved(self) -> frozenset[int]:
-        """The columns in which the row differs from what is written."""
-        if self._moved is None:
-            self._moved = self._find_moved()
-        return self._moved
-
-    def _find_moved(self) -> frozenset[int]:
-        if self.kept_listed is self.listed:
-            return frozenset()
-        if self.kept_listed is not None:
-            return moved_columns(self.kept_listed.row, self.listed.row)
-        figures = enumerate(self.listed.row.figures)
-        return frozenset(FIRST_FIGURE + place for place, figure in figures if figure.text)
-
-
-@dataclass(slots=True)
-class Node:
-    """A row in the tree."""
-
-    id: int
-    parent: int
-    shown: Shown
-    children: list[int] = field(default_factory=list)
-
-    @property
-    def key(self) -> Key:
-        """Where the row stands."""
-        return self.shown.listed.key
-
-    @property
-    def row(self) -> BuildRow:
-        """The row itself."""
-        return self.shown.listed.row
-
-    @property
-    def kept(self) -> BuildRow | None:
-        """The row as it is written."""
-        return self.shown.kept_listed.row if self.shown.kept_listed is not None else None
-
-    @property
-    def moved(self) -> frozenset[int]:
-        """The columns in which it differs from what is written."""
-        return self.shown.moved
 
 
 class BuildTreeModel(QAbstractItemModel):
@@ -270,7 +203,7 @@ class BuildTreeModel(QAbstractItemModel):
         if node.row.can_open:
             self._set_children(node.id, self._maker.listed(self._view.trace, key))
         else:
-            self._set_children(node.id, map(_made, self._maker.details(self._view.trace, key)))
+            self._set_children(node.id, map(made, self._maker.details(self._view.trace, key)))
 
     # Rows
 
@@ -285,7 +218,7 @@ class BuildTreeModel(QAbstractItemModel):
             rows = [row for row in rows if row.step_id is None or row.step_id in kept]
         if not self._is_read_only:
             new_line = self._new_line_row(None if pending is None else pending.row)
-            rows.insert(self._new_line_place(rows), _made(new_line))
+            rows.insert(self._new_line_place(rows), made(new_line))
         return tuple(rows)
 
     def _new_line_place(self, rows: list[Listed]) -> int:
@@ -386,10 +319,10 @@ class BuildTreeModel(QAbstractItemModel):
         changed: dict[int, list[tuple[int, int, int]]] = {}
         for node, before in self._taken:
             if node.id in on_screen:
-                changed.setdefault(node.parent, []).extend(_differences(node, before))
+                changed.setdefault(node.parent, []).extend(differences(node, before))
         self._taken.clear()
-        for parent, differences in changed.items():
-            self._emit(parent, differences)
+        for parent, spans in changed.items():
+            self._emit(parent, spans)
 
     def _on_screen(self) -> Collection[int]:
         if self.places_on_screen is None:
@@ -405,7 +338,7 @@ class BuildTreeModel(QAbstractItemModel):
             spans.setdefault((first, last), []).append(places[node_id])
         ids = self._children(parent)
         if len(spans) > MOST_SPANS:
-            spans = _joined(spans)
+            spans = joined(spans)
         for (first, last), rows in spans.items():
             for top, bottom in runs(sorted(rows)):
                 self.dataChanged.emit(
@@ -647,32 +580,3 @@ class BuildTreeModel(QAbstractItemModel):
         self.dropped.emit(data, node.key if node is not None else (), place)
         # True would make the view take the dragged rows out once more.
         return False
-
-
-def _made(row: BuildRow) -> Listed:
-    """A row that is made already, for a list."""
-    return Listed(row.key, row.step_id, lambda: row)
-
-
-def _differences(node: Node, before: Shown) -> list[tuple[int, int, int]]:
-    """The runs of columns in which a row looks different from before, each with the node's id."""
-    old, row, moved = before.listed.row, node.row, node.moved
-    if old == row and before.moved == moved:
-        return []
-    columns = changed_columns(old, row) | (before.moved ^ moved)
-    return [(node.id, first, last) for first, last in runs(sorted(columns))]
-
-
-def _joined(spans: dict[tuple[int, int], list[int]]) -> dict[tuple[int, int], list[int]]:
-    """The spans with all contributions as one block from the first row to the last; name and amount stay apart, since a
-    field may be open there."""
-    joined: dict[tuple[int, int], set[int]] = {}
-    contributions: list[int] = []
-    for (first, last), rows in spans.items():
-        if first < FIRST_FIGURE:
-            joined.setdefault((first, min(last, FIRST_FIGURE - 1)), set()).update(rows)
-        if last >= FIRST_FIGURE:
-            contributions += rows
-    if contributions:
-        joined[FIRST_FIGURE, COLUMN_COUNT - 1] = set(range(min(contributions), max(contributions) + 1))
-    return {columns: sorted(rows) for columns, rows in joined.items()}

@@ -19,8 +19,9 @@ from washline.problem import UserError
 from washline.ui.build.actions import BuildActions
 from washline.ui.build.columns import AMOUNT, NAME, ROWS_MIME
 from washline.ui.build.editing import BuildEditing
-from washline.ui.build.model import NEW_LINE_KEY, BuildTreeModel, NewLine
+from washline.ui.build.model import NEW_LINE_KEY, BuildTreeModel
 from washline.ui.build.names import AT_THE_GLASS, WRITTEN_STEPS
+from washline.ui.build.nodes import NewLine
 from washline.ui.build.paste import PastedLine, putting_in, read_pasted
 from washline.ui.build.tree import BuildTree
 

@@ -42,6 +42,7 @@ from PySide6.QtWidgets import (
 
 from washline.presentation.build_rows import BuildRow, Key
 from washline.presentation.row_words import RowKind
+from washline.ui.build.cell_walk import editable_from, open_way, selected_rows, shown_column
 from washline.ui.build.columns import AMOUNT, COLUMN_COUNT, FIRST_FIGURE, NAME, UNIT
 from washline.ui.build.delegate import BuildDelegate
 from washline.ui.build.editors import AmountEditor, Bubble, CellEditor, ChoiceEditor, NameEditor, Proposal
@@ -356,7 +357,9 @@ class BuildTreeView(QTreeView):
             if below.isValid():
                 self.setCurrentIndex(below.siblingAtColumn(index.column()))
         elif hint in (_EndEdit.EditNextItem, _EndEdit.EditPreviousItem):
-            following = self._editable_from(self._index(index), 1 if hint == _EndEdit.EditNextItem else -1)
+            following = editable_from(
+                self, self._rows_model, self._index(index), 1 if hint == _EndEdit.EditNextItem else -1
+            )
             if following.isValid():
                 self.setCurrentIndex(following)
                 self.edit(following)
@@ -367,19 +370,6 @@ class BuildTreeView(QTreeView):
             if index.isValid()
             else QModelIndex()
         )
-
-    def _editable_from(self, index: QModelIndex, direction: int) -> QModelIndex:
-        """The next cell in reading order that can be typed in."""
-        row = index.siblingAtColumn(NAME)
-        column = index.column()
-        while row.isValid():
-            column += direction
-            if not NAME <= column <= AMOUNT:
-                row = self.indexBelow(row) if direction > 0 else self.indexAbove(row)
-                column = NAME if direction > 0 else AMOUNT
-            if row.isValid() and self._rows_model.is_editable(row.siblingAtColumn(column)):
-                return row.siblingAtColumn(column)
-        return QModelIndex()
 
     # Keys
 
@@ -454,18 +444,10 @@ class BuildTreeView(QTreeView):
                 elif index.parent().isValid():
                     self.setCurrentIndex(index.parent().siblingAtColumn(NAME))
                 return True
-        column = self._shown_column(index.column(), 1 if is_right else -1)
+        column = shown_column(self._columns, index.column(), 1 if is_right else -1)
         if column is not None:
             self.setCurrentIndex(index.siblingAtColumn(column))
         return True
-
-    def _shown_column(self, column: int, direction: int) -> int | None:
-        column += direction
-        while 0 <= column < COLUMN_COUNT:
-            if column != UNIT and not self._columns.is_folded(column):
-                return column
-            column += direction
-        return None
 
     def inputMethodEvent(self, event: QInputMethodEvent) -> None:
         was_editing = self.is_editing
@@ -586,12 +568,7 @@ class BuildTreeView(QTreeView):
 
     def open_way(self, key: Key) -> None:
         """Opens the parts that lead to a row."""
-        for length in range(1, len(key)):
-            index = self._rows_model.index_of(key[:length])
-            if not index.isValid():
-                return
-            self._rows_model.open(index)
-            self.setExpanded(index, True)
+        open_way(self, self._rows_model, key)
 
     def go_to(self, key: Key, column: int = AMOUNT) -> bool:
         """Makes a row the current one, opening what it lies in; false where there is no such row."""
@@ -609,12 +586,7 @@ class BuildTreeView(QTreeView):
 
     def selected_rows(self) -> list[BuildRow]:
         """The selected rows from top to bottom; the current one where nothing is selected."""
-        chosen = {index.internalId() for index in self.selectionModel().selectedIndexes()}
-        if not chosen and self.currentIndex().isValid():
-            chosen = {self.currentIndex().internalId()}
-        rows = list(self._rows_model.rows())
-        keys = {row.key for row in rows if self._rows_model.index_of(row.key).internalId() in chosen}
-        return [row for row in rows if row.key in keys]
+        return selected_rows(self, self._rows_model)
 
     def is_new_line(self, index: Index) -> bool:
         """Whether an index is of the line for adding."""
