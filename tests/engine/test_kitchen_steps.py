@@ -344,3 +344,9 @@ def test_a_drink_reads_its_ph_water_activity_and_freezing_point() -> None:
     heavy = traced(Vessel(1001).add(WATER, 41.5).add(SUGAR, 58.5)).result
     assert light.value("freezing") == pytest.approx(-0.63, abs=0.01)
     assert heavy.value("water_activity") == pytest.approx(0.90, abs=0.005)
+
+
+def test_a_liquid_is_not_boiled_down_to_nothing_dissolved() -> None:
+    trace = traced(Vessel(1001).add(WATER, 90.0).add(SUGAR, 10.0).reduce(final_brix=0.0))
+    assert trace.value("mass") == pytest.approx(100.0)
+    assert trace.steps[-1].missed

@@ -70,7 +70,9 @@ def test_sharper_lemons_move_the_drinks_that_use_them_and_no_other(person: Perso
     # melt, so 0.85 on the 51 g that are computed; and 1.07.
     assert acidity(person, "Sloe Tide") == pytest.approx(0.85, abs=0.01)
     assert acidity(person, "Beet Lantern") == pytest.approx(1.07, abs=0.01)
-    others = [name for name in names if name not in ("Sloe Tide", "Beet Lantern")]
+    # The punch base of the bottle is made with them too.
+    assert acidity(person, "Ebb") > before["Ebb"] + 0.03
+    others = [name for name in names if name not in ("Sloe Tide", "Beet Lantern", "Ebb")]
     assert [acidity(person, name) for name in others] == [before[name] for name in others]
 
 
@@ -84,7 +86,7 @@ def test_drink_that_left_its_band_is_marked_and_the_pour_that_puts_it_back_is_ta
     assert (lantern.name, lantern.standing) == ("Beet Lantern", Standing.LEFT)
     # The band of a shaken sour ends at 0.95; sweetness was above its own before (9.9 of 9.5).
     assert lantern.state == "left its band: acidity over by 0.12, sweetness over by 0.4"
-    assert lantern.moves == "Acidity 0.90 → 1.06 g/100 ml"
+    assert lantern.moves == "Acidity 0.91 → 1.07 g/100 ml"
     assert (tide.name, tide.standing, tide.state) == ("Sloe Tide", Standing.MOVED, "in its band as before")
     assert lantern.is_pour
     assert not tide.is_pour

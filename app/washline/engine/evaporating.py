@@ -31,7 +31,11 @@ def evaporate_ethanol(running: Run, kept: int) -> None:
 
 def evaporate_to_brix(running: Run, brix: int, kept: int) -> None:
     """Until so many grams in 100 g of the liquid are dissolved solids."""
-    wanted_g = dissolved_g(running.state) * 100.0 / running.numbers[brix]
+    goal = running.numbers[brix]
+    # No liquid is so large that it has 0 °Bx: it is stronger already.
+    wanted_g = np.where(
+        goal > 0.0, dissolved_g(running.state) * 100.0 / np.where(goal > 0.0, goal, 1.0), np.inf
+    )
     _evaporate(running, running.vessel_g - (brix_liquid_g(running.state) - wanted_g), kept, ALREADY_STRONGER)
 
 
