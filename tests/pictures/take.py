@@ -1,6 +1,6 @@
 """Opens the window on a fresh demo house book in a folder of its own and writes what it shows to a PNG.
 
-python tests/pictures/take.py FILE light|dark|system [build|mass|unused|costs|ingredient|card]
+python tests/pictures/take.py FILE light|dark|system [build|mass|unused|costs|ingredient|card|glass|batch|free|house]
 """
 
 import sys
@@ -20,7 +20,10 @@ if TYPE_CHECKING:
 
 SIZE = (1440, 900)
 SETTLE_MS = 800
-SHEETS = {"mass": "mass_flow", "unused": "unused", "costs": "costs", "card": "card"}
+SHEETS = {
+    "mass": "mass_flow", "unused": "unused", "costs": "costs", "card": "card", "glass": "in_the_glass", "batch": "batch",
+    "free": "alcohol_free", "house": "house_data",
+}  # fmt: skip
 """The sheets that are opened by a command of the menus."""
 
 PART, INGREDIENT = "quince shrub", "lemon-juice"

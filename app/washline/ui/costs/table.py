@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from PySide6.QtCore import QModelIndex, QPoint, Qt, Signal, Slot
+from PySide6.QtCore import QItemSelectionModel, QModelIndex, QPoint, Qt, Signal, Slot
 from PySide6.QtGui import (
     QContextMenuEvent,
     QFocusEvent,
@@ -145,7 +145,9 @@ class CostTableView(QTableView):
             return
         number = self.costs.number_of(key)
         index = self.costs.index(number, column)
-        self.setCurrentIndex(index)
+        # Whatever keys are still held, nothing else stays chosen.
+        chosen = QItemSelectionModel.SelectionFlag.ClearAndSelect | QItemSelectionModel.SelectionFlag.Rows
+        self.selectionModel().setCurrentIndex(index, chosen)
         self.scrollTo(index)
 
     @property

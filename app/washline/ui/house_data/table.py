@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from PySide6.QtCore import QEvent, QModelIndex, QPoint, QRect, Qt, Signal, Slot
+from PySide6.QtCore import QEvent, QItemSelectionModel, QModelIndex, QPoint, QRect, Qt, Signal, Slot
 from PySide6.QtGui import (
     QContextMenuEvent,
     QFocusEvent,
@@ -229,7 +229,9 @@ class HouseTableView(QTableView):
         """Makes a cell current; one of the first row where that row is not shown."""
         if self.rows.keys:
             index = self.rows.index(self.rows.number_of(key), column)
-            self.setCurrentIndex(index)
+            # Whatever keys are still held, nothing else stays chosen.
+            chosen = QItemSelectionModel.SelectionFlag.ClearAndSelect | QItemSelectionModel.SelectionFlag.Rows
+            self.selectionModel().setCurrentIndex(index, chosen)
             self.scrollTo(index)
 
     @property
