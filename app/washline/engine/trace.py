@@ -8,13 +8,13 @@ import numpy as np
 from washline.chemistry.components import CO2, WATER
 from washline.engine.compiling_bar import ice_c_of, vessel_named
 from washline.engine.items import edible_yield, foam_allowance_ml
-from washline.engine.liquid import NOTHING
 from washline.engine.melting import WATER_DENSITY_G_PER_ML
 from washline.engine.program import NONE, Program
 from washline.engine.result import Result
 from washline.engine.rinsing import HELD_BACK, POURED_AWAY, THROWN_AWAY
 from washline.engine.run import HELD, LIQUID, OUTPUT, POURED, Move, Run
-from washline.engine.state import BITTER, COST, MASSES, ROWS, UNKNOWN_COST, Numbers, empty_state, mass_g
+from washline.engine.state import BITTER, COST, MASSES, ROWS, Numbers, empty_state, mass_g
+from washline.engine.trace_shares import Shares
 from washline.engine.traced import Inside, Outflow, Share, Source, StepTrace, Trace, Vessels, ratio
 from washline.engine.traced_ice import ChillTrace, GasTrace, Layer, gas_trace
 from washline.model.book import HouseBook
@@ -56,10 +56,6 @@ def trace_of(book: HouseBook, build_id: int, source: Source) -> Trace:
     )
 
 
-Shares = dict[int, Numbers]
-"""What of each step is in one place, (ROWS,) by step."""
-
-
 class _Tracer:
     """One run of one column, op by op."""
 
@@ -68,13 +64,14 @@ class _Tracer:
         self.lines_of: dict[int, list[int]] = {}
         for line, step_id in enumerate(program.line_steps):
             self.lines_of.setdefault(step_id, []).append(line)
-        self.shares: Shares = {}
-        self.held: Shares = {}
-        self.on_glass: Shares = {}
+        self.room = len({*program.line_steps, *program.op_steps})
+        self.shares = Shares(self.room)
+        self.held = Shares(self.room)
+        self.on_glass: dict[int, Numbers] = {}
         self.poured: dict[int, Numbers] = {}
         self.after: dict[int, tuple[Numbers, float]] = {}
         self.melted: dict[int, float] = {}
-        self.outputs: dict[int, Shares] = {}
+        self.outputs: dict[int, dict[int, Numbers]] = {}
         names = enumerate(zip(program.op_steps, program.ops, strict=True))
         self.op_of = {
             step_id: op for op, (step_id, row) in names if step_id != NONE and row[0] != "open_bottle"
@@ -93,7 +90,7 @@ class _Tracer:
         for op, state in enumerate(self.run_.after):
             self._follow(op, before, state[:, 0])
             before = state[:, 0]
-        self.outputs[self.build.id] = dict(self.shares)
+        self.outputs[self.build.id] = dict(self.shares.items())
         held, acted_from = self.run_.held_at_end, self.run_.before_acting
         ice_left_g, ice_left_c = self._ice_left()
         mark = wash_line_ml(
@@ -163,15 +160,15 @@ class _Tracer:
         elif name == "unite":
             self._unite()
         elif name == "act":
-            self._act(after)
+            self.shares = self.shares.acting(after)
         elif name == "taste":
-            self._taste(float(after[BITTER]))
+            self.shares = self.shares.tasting(float(after[BITTER]))
         elif op in self.run_.moves:
             self._move(op, name, before)
         elif name.startswith("ferment"):
-            self._become(before, after, is_scaled=False)
+            self.shares = self.shares.becoming(before, after, is_scaled=False)
         elif name == "measure":
-            self._become(before, after, is_scaled=True)
+            self.shares = self.shares.becoming(before, after, is_scaled=True)
         else:
             self._split(name, before, after)
         self.after[op] = after, self._held_g(op)
@@ -220,38 +217,18 @@ class _Tracer:
         self.poured[step_id] = self.poured[step_id] + paid
 
     def _unite(self) -> None:
-        for step_id, rows in self.held.items():
-            self.shares[step_id] = self.shares.get(step_id, 0.0) + rows
-        self.held = {}
-
-    def _act(self, after: Numbers) -> None:
-        """What acts as another item is its lines' by weight; what was paid stays each line's own."""
-        grams = {step_id: float(mass_g(share[:, None])[0]) for step_id, share in self.shares.items()}
-        whole = sum(grams.values())
-        for step_id, share in self.shares.items():
-            acting = after * (grams[step_id] / whole if whole > NOTHING else 0.0)
-            acting[[COST, UNKNOWN_COST]] = share[[COST, UNKNOWN_COST]]
-            self.shares[step_id] = acting
-
-    def _taste(self, bitter: float) -> None:
-        """What the house tastes is all lines' by weight."""
-        grams = {step_id: float(mass_g(share[:, None])[0]) for step_id, share in self.shares.items()}
-        whole = sum(grams.values())
-        for step_id, share in self.shares.items():
-            tasted = share.copy()
-            tasted[BITTER] = bitter * (grams[step_id] / whole if whole > NOTHING else 0.0)
-            self.shares[step_id] = tasted
+        self.shares.gain(self.held)
+        self.held = Shares(self.room)
 
     def _split(self, name: str, before: Numbers, after: Numbers) -> None:
         """Whatever left, left the same part of every line's share of it."""
         if name in _SPLITS:
             kept = ratio(self.run_.outputs[self.output_index][:, 0], before)
-            self._note_output({step_id: share * kept for step_id, share in self.shares.items()})
-        stays = ratio(after, before)
-        self.shares = {step_id: share * stays for step_id, share in self.shares.items()}
+            self._note_output(self.shares.scaled(kept))
+        self.shares = self.shares.scaled(ratio(after, before))
 
     def _note_output(self, shares: Shares) -> None:
-        self.outputs[self.program.outputs[self.output_index]] = shares
+        self.outputs[self.program.outputs[self.output_index]] = dict(shares.items())
         self.output_index += 1
 
     def _move(self, op: int, name: str, before: Numbers) -> None:
@@ -261,21 +238,20 @@ class _Tracer:
             self._infuse(self.program.op_steps[op], moves)
             return
         sources = {LIQUID: (before, self.shares), HELD: (self._held_before(op), self.held)}
-        output: Shares = {}
-        gained: dict[str, Shares] = {LIQUID: {}, HELD: {}, OUTPUT: output}
-        lost: dict[str, Numbers] = {LIQUID: np.zeros(ROWS), HELD: np.zeros(ROWS)}
+        gained = {place: Shares(self.room) for place in (LIQUID, HELD, OUTPUT)}
+        lost = {LIQUID: np.zeros(ROWS), HELD: np.zeros(ROWS)}
         for move in moves:
             whole, shares = sources[move.source]
             part = ratio(move.rows[:, 0], whole)
             lost[move.source] = lost[move.source] + part
             if move.target in gained:
-                _collect(gained[move.target], shares, part)
-        self.shares = _left(self.shares, lost[LIQUID])
-        self.held = _left(self.held, lost[HELD])
-        _merge(self.shares, gained[LIQUID])
-        _merge(self.held, gained[HELD])
+                gained[move.target].gain(shares.scaled(part))
+        self.shares = self.shares.scaled(1.0 - lost[LIQUID])
+        self.held = self.held.scaled(1.0 - lost[HELD])
+        self.shares.gain(gained[LIQUID])
+        self.held.gain(gained[HELD])
         if name in _SPLITS:
-            self._note_output(output)
+            self._note_output(gained[OUTPUT])
 
     def _held_before(self, op: int) -> Numbers:
         held = self.run_.held_after[op - 1] if op else None
@@ -285,25 +261,6 @@ class _Tracer:
         parts = {move.target: move.rows[:, 0] for move in moves if move.source == POURED}
         self.shares[step_id], self.held[step_id] = parts[LIQUID], parts[HELD]
         self.poured[step_id] = parts[LIQUID] + parts[HELD]
-
-    def _become(self, before: Numbers, after: Numbers, is_scaled: bool) -> None:
-        """What becomes something else does so in each line's share; what comes new is of the lines that gave for it."""
-        stays = ratio(after, before)
-        is_new = np.abs(before) <= 0.0 if is_scaled else after > before
-        kept = np.where(is_new, 1.0, stays)
-        came = np.where(is_new, after - before, 0.0)
-        held = {step_id: float(mass_g(share[:, None])[0]) for step_id, share in self.shares.items()}
-        gave = {
-            step_id: max(float(np.add.accumulate((share * (1.0 - kept))[MASSES])[-1]), 0.0)
-            for step_id, share in self.shares.items()
-        }
-        # What is only the last digits of a sum gave nothing: then what came is shared by weight.
-        gave = gave if sum(gave.values()) > LAST_DIGITS * sum(held.values()) else held
-        total = sum(gave.values())
-        self.shares = {
-            step_id: share * kept + came * (gave[step_id] / total if total > NOTHING else 0.0)
-            for step_id, share in self.shares.items()
-        }
 
     def _outflows(self) -> list[Outflow]:
         """What left, in order; what left one step in one way is one outflow."""
@@ -361,9 +318,8 @@ class _Tracer:
         step_id = step.id
         found_g, found_ml = self._found(step_id)
         flows = self.flows_of.get(step_id, {})
-        share = self.shares.get(step_id)
         on_glass = step_id in self.on_glass
-        rows = self.on_glass[step_id] if on_glass else share if share is not None else np.zeros(ROWS)
+        rows = self.on_glass[step_id] if on_glass else self._share(step_id)
         return StepTrace(
             step_id,
             found_g,
@@ -382,6 +338,9 @@ class _Tracer:
             self._chill(step),
             self._gas(step),
         )
+
+    def _share(self, step_id: int) -> Numbers:
+        return self.shares[step_id] if step_id in self.shares else np.zeros(ROWS)
 
     def _chill(self, step: AnyStep) -> ChillTrace | None:
         op = self.op_of.get(step.id, NONE)
@@ -470,21 +429,6 @@ def _residual(step: Measurement, computed: float) -> float:
     return (step.value - computed) / joint
 
 
-def _collect(target: Shares, shares: Shares, part: Numbers) -> None:
-    for step_id, share in shares.items():
-        target[step_id] = target.get(step_id, np.zeros(ROWS)) + share * part
-
-
-def _left(shares: Shares, lost: Numbers) -> Shares:
-    return {step_id: share * (1.0 - lost) for step_id, share in shares.items()}
-
-
-def _merge(shares: Shares, more: Shares) -> None:
-    for step_id, rows in more.items():
-        shares[step_id] = shares.get(step_id, np.zeros(ROWS)) + rows
-
-
-LAST_DIGITS = 1e-12
 _LOSSES = ("loss", "vapour", "gas", HELD_BACK, POURED_AWAY, THROWN_AWAY)
 """What a step lost, by the first of these kinds that left at it."""
 
