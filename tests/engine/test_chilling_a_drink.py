@@ -472,3 +472,11 @@ def test_the_published_dilution_was_made_for_the_usual_times() -> None:
     melts = [melted(seconds) for seconds in (30.0, 20.0, 16.0, 12.0, 5.0)]
     alone = melted(5.0, ChillBy.BALANCE)
     assert melts[0] == melts[1] > melts[2] > melts[3] > melts[4] == alone
+
+
+def test_ice_that_is_gone_before_its_time_leaves_nothing_below_its_freezing_point() -> None:
+    """1 g of ice in cold water with a little sugar melts whole where the published dilution is asked for."""
+    vessel = Vessel(1001).add(WATER, 50.0, temperature_c=0.0).add(SUGAR, 1.0, temperature_c=0.0)
+    trace = traced(vessel.chill("shake", ice_g=1.0, ice_c=0.0, by=ChillBy.PUBLISHED))
+    freezing_c = float(freezing_point_c(trace.final_state[MASSES, None])[0])
+    assert (trace.value("chill") or 0.0) >= freezing_c - 1e-8

@@ -149,9 +149,10 @@ def _end_c(
     is_gone = on_ice.ice_g <= taken_up - on_ice.surface_water_g
     by_formula = np.where(is_gone, 0.0, 1.0 if weight is None else weight)
     if not bool(np.all(by_formula >= 1.0)):
+        # What took up another amount than the balance tells freezes elsewhere.
+        lowest_c = freezing_c if weight is None else np.where(weight > 0.0, freezing_c, -np.inf)
         own_c = on_ice.balance().end_c
-        between = np.maximum(mixed(by_formula, end_c, own_c), np.where(by_formula > 0.0, freezing_c, -np.inf))
-        end_c = np.where(by_formula > 0.0, between, own_c)
+        end_c = np.maximum(mixed(by_formula, end_c, own_c), lowest_c)
     end_c = end_c + doubt
     return end_c
 
