@@ -173,3 +173,10 @@ def test_the_trace_and_the_top_agree_on_the_wash_line_with_foam() -> None:
     )
     assert trace.value("length") == close(trace.wash_line_ml or 0.0)
     assert trace.wash_line_ml == close(0.825 * (350.0 - 130.0 / 0.917) - 12.0)
+
+
+def test_what_was_boiled_leaves_no_room_for_foam() -> None:
+    """Heating drives the gas out first: a syrup of cider makes no head."""
+    boiled = Vessel(1001).add(SODA, 100.0).reduce(final_g=50.0)
+    assert foam_allowance_ml(pantry(), boiled.build()) == 0.0
+    assert foam_allowance_ml(pantry(), boiled.add(SODA, 10.0).build()) == 5.0

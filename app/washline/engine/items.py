@@ -43,7 +43,7 @@ from washline.engine.state import (
 )
 from washline.model.book import HouseBook
 from washline.model.item import Build, Leftover, RawIngredient
-from washline.model.step import Carbonate, Garnish, items_of
+from washline.model.step import Carbonate, Evaporate, Garnish, items_of
 
 _EDIBLE = ("edible", "leaf", "leaf from bunch", "peeled flesh", "pulp with seeds")
 """Bases of an edible yield that mean: the line weighs what is used, the price is for what was bought."""
@@ -199,22 +199,29 @@ def foam_allowance_ml(book: HouseBook, build: Build) -> float:
     """What the wash line leaves for foam, in ml: as set for the drink, else the house's for one that holds gas, else 0."""
     if build.foam_ml is not None:
         return build.foam_ml
-    return book.settings.foam_allowance_ml if _is_fizzy(book, build, set()) else 0.0
+    return book.settings.foam_allowance_ml if _is_fizzy(book, build, frozenset()) else 0.0
 
 
-def _is_fizzy(book: HouseBook, build: Build, seen: set[int]) -> bool:
-    """Whether something is carbonated in a build, or goes into it with gas."""
-    seen.add(build.id)
-    steps = [step for step in build.steps if not step.left_out and not isinstance(step, Garnish)]
-    if any(isinstance(step, Carbonate) for step in steps):
-        return True
-    for item_id in (item_id for step in steps for item_id in items_of(step)):
-        item = book.item(item_id)
-        if isinstance(item, RawIngredient) and item.co2_g_per_l:
-            return True
-        if isinstance(item, Build) and item.id not in seen and _is_fizzy(book, item, seen):
-            return True
-    return False
+def _is_fizzy(book: HouseBook, build: Build, above: frozenset[int]) -> bool:
+    """Whether something is carbonated in a build, or goes into it with gas, after it was last heated: that drives gas out.
+    ``above`` are the builds that it is looked at for, so that a loop in a damaged file ends."""
+    above |= {build.id}
+    is_fizzy = False
+    for step in build.steps:
+        if step.left_out or isinstance(step, Garnish):
+            continue
+        if isinstance(step, Evaporate):
+            is_fizzy = False
+        elif isinstance(step, Carbonate) or any(_brings_gas(book, one, above) for one in items_of(step)):
+            is_fizzy = True
+    return is_fizzy
+
+
+def _brings_gas(book: HouseBook, item_id: int, above: frozenset[int]) -> bool:
+    item = book.item(item_id)
+    if isinstance(item, RawIngredient):
+        return bool(item.co2_g_per_l)
+    return isinstance(item, Build) and item.id not in above and _is_fizzy(book, item, above)
 
 
 ColumnsOf = Callable[[int], tuple[Numbers, Numbers] | None]
